@@ -1,0 +1,19 @@
+//! stillhot: how long does it stay hot, and what would make a difference?
+#![forbid(unsafe_code)]
+#![deny(missing_docs)]
+#![warn(missing_debug_implementations)]
+
+mod error;
+
+pub mod closed_form;
+pub mod conduction;
+pub mod correlation;
+mod march;
+pub mod material;
+mod network;
+mod numeric;
+mod setup;
+pub mod units;
+mod wall;
+
+pub use error::{Error, ErrorKind, Within};
