@@ -1,1 +1,14 @@
-//! (being built)
+//! Marching a network in time, and its steady state: one code for every wall, section, pot and leak.
+
+mod history;
+mod ledger;
+mod run;
+mod steady;
+mod step;
+mod system;
+
+pub(crate) use history::{History, Snapshot};
+pub use history::Statistics;
+pub(crate) use ledger::Ledger;
+pub(crate) use run::{Event, March, Pace, Phase, Sequence, Stop, march};
+pub(crate) use steady::{Steady, steady};

@@ -1,0 +1,188 @@
+//! What a march leaves behind: temperatures and rates at step ends, heat by path, snapshots, and dense output.
+
+use super::ledger::Ledger;
+
+/// Everything recorded during a march. Row k of the flat arrays belongs to time k.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct History {
+    /// Step ends, s, the start first.
+    pub(crate) time: Vec<f64>,
+    nodes: usize,
+    paths: usize,
+    temperature: Vec<f64>,
+    /// Rates at the start and end of step k (between time k and k + 1), K/s: they differ from their neighbours'
+    /// where something jumped.
+    rate_start: Vec<f64>,
+    rate_end: Vec<f64>,
+    /// Temperatures at the start of step k where an event changed them (else equal to the row of time k).
+    start: Vec<f64>,
+    lost: Vec<f64>,
+    /// States kept at the asked times: time, patch temperatures.
+    pub(crate) snapshots: Vec<Snapshot>,
+    /// Account at the end.
+    pub(crate) ledger: Option<Ledger>,
+    /// Largest |ledger residual| / allowed at any step end, see [`crate::march::run`].
+    pub(crate) worst_residual: f64,
+    /// Work done.
+    pub(crate) statistics: Statistics,
+}
+
+/// How much work a march took.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Statistics {
+    /// Steps that were kept.
+    pub steps: usize,
+    /// Steps that were tried and thrown away because the error was too large.
+    pub rejected: usize,
+    /// Matrix factorisations.
+    pub factorisations: usize,
+    /// Newton corrections of the hubs and ports.
+    pub newton_iterations: usize,
+    /// Unknown temperatures.
+    pub unknowns: usize,
+}
+
+impl std::ops::AddAssign for Statistics {
+    fn add_assign(&mut self, other: Self) {
+        self.steps += other.steps;
+        self.rejected += other.rejected;
+        self.factorisations += other.factorisations;
+        self.newton_iterations += other.newton_iterations;
+        self.unknowns = self.unknowns.max(other.unknowns);
+    }
+}
+
+/// The temperatures of all patches at one asked time.
+#[derive(Debug, Clone)]
+pub(crate) struct Snapshot {
+    /// s
+    pub(crate) time: f64,
+    /// Per node, K.
+    pub(crate) nodes: Vec<f64>,
+    /// Per patch and local unknown, K.
+    pub(crate) patches: Vec<Vec<f64>>,
+    /// Flow of every link at that time, W.
+    pub(crate) flows: Vec<f64>,
+}
+
+impl History {
+    pub(crate) fn new(nodes: usize, paths: usize) -> Self {
+        History { nodes, paths, ..History::default() }
+    }
+
+    /// Records the state before the first step.
+    pub(crate) fn open(&mut self, time: f64, temperature: &[f64]) {
+        self.time.push(time);
+        self.temperature.extend_from_slice(temperature);
+        self.lost.resize(self.paths, 0.0);
+    }
+
+    /// Records one step: start temperatures (after any event), both rates, end temperatures, heat lost so far.
+    pub(crate) fn push(&mut self, time: f64, start: &[f64], rates: (&[f64], &[f64]), end: &[f64], lost: &[f64]) {
+        self.time.push(time);
+        self.start.extend_from_slice(start);
+        self.rate_start.extend_from_slice(rates.0);
+        self.rate_end.extend_from_slice(rates.1);
+        self.temperature.extend_from_slice(end);
+        self.lost.extend_from_slice(lost);
+    }
+
+    /// Temperature of a node at a step end, K.
+    pub(crate) fn node_at_step(&self, node: usize, k: usize) -> f64 {
+        self.temperature[k * self.nodes + node]
+    }
+
+    /// Temperature of a node at any time inside the march (after an event at that very time), K. Cubic Hermite
+    /// interpolation between step ends. Times outside are answered with the nearest end.
+    pub(crate) fn node(&self, node: usize, time: f64) -> f64 {
+        let last = self.time.len() - 1;
+        let k = self.time.partition_point(|t| *t <= time);
+        match k {
+            0 => self.node_at_step(node, 0),
+            k if k > last => self.node_at_step(node, last),
+            k => self.inside(node, k - 1, time),
+        }
+    }
+
+    fn inside(&self, node: usize, step: usize, time: f64) -> f64 {
+        let at = |v: &[f64]| v[step * self.nodes + node];
+        let dt = self.time[step + 1] - self.time[step];
+        hermite(
+            (time - self.time[step]) / dt,
+            at(&self.start),
+            self.node_at_step(node, step + 1),
+            dt * at(&self.rate_start),
+            dt * at(&self.rate_end),
+        )
+    }
+
+    /// First time at or after `from` when the node reaches `level` going down (or up), s.
+    pub(crate) fn crossing(&self, node: usize, level: f64, from: f64, down: bool) -> Option<f64> {
+        let beyond = |t: f64| if down { t <= level } else { t >= level };
+        for step in 0..self.time.len() - 1 {
+            let (a, b) = (self.time[step].max(from), self.time[step + 1]);
+            if b <= from {
+                continue;
+            }
+            if beyond(self.inside(node, step, a)) {
+                return Some(a);
+            }
+            // Quarter points guard against a dip between the ends.
+            let mut low = a;
+            for quarter in 1..=4 {
+                let high = a + (b - a) * f64::from(quarter) / 4.0;
+                let value = if quarter == 4 { self.node_at_step(node, step + 1) } else { self.inside(node, step, high) };
+                if beyond(value) {
+                    let (mut l, mut h) = (low, high);
+                    for _ in 0..80 {
+                        let m = 0.5 * (l + h);
+                        if m <= l || m >= h {
+                            break;
+                        }
+                        if beyond(self.inside(node, step, m)) { h = m } else { l = m }
+                    }
+                    return Some(h);
+                }
+                low = high;
+            }
+        }
+        None
+    }
+
+    /// Heat lost by a path from the start of the march to `time`, J (straight lines between step ends).
+    pub(crate) fn lost(&self, path: usize, time: f64) -> f64 {
+        let row = |k: usize| self.lost[k * self.paths + path];
+        let last = self.time.len() - 1;
+        let k = self.time.partition_point(|t| *t <= time);
+        match k {
+            0 => 0.0,
+            k if k > last => row(last),
+            k => {
+                let share = (time - self.time[k - 1]) / (self.time[k] - self.time[k - 1]);
+                row(k - 1) + share * (row(k) - row(k - 1))
+            }
+        }
+    }
+}
+
+/// Cubic Hermite value at 0 <= s <= 1 with end values and end slopes (times the interval).
+fn hermite(s: f64, a: f64, b: f64, slope_a: f64, slope_b: f64) -> f64 {
+    let r = 1.0 - s;
+    // Written as a straight line plus a correction: exact at the ends.
+    a * r + b * s + s * r * (r * (slope_a - (b - a)) - s * (slope_b - (b - a)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hermite_reproduces_cubics() {
+        let f = |x: f64| 1.0 - 2.0 * x + 0.5 * x * x + 3.0 * x * x * x;
+        let d = |x: f64| -2.0 + x + 9.0 * x * x;
+        for i in 0..=10 {
+            let s = f64::from(i) / 10.0;
+            assert!((hermite(s, f(0.0), f(1.0), d(0.0), d(1.0)) - f(s)).abs() < 1e-14);
+        }
+    }
+}

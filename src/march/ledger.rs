@@ -1,0 +1,85 @@
+//! Where the heat went: an account kept from the very flows that moved the temperatures.
+
+use super::step::Moved;
+use super::system::{State, System};
+use crate::network::Node;
+
+/// Heat in J since the start of the march. Stored heat counts from the start state.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Ledger {
+    /// Net heat that left to reservoirs, per path (heat that came from a reservoir counts negative).
+    pub(crate) lost_by_path: Vec<f64>,
+    /// Heat that came in through patch ports that sit on a reservoir, per node.
+    pub(crate) given_by_reservoir: Vec<f64>,
+    /// Rise of the enthalpy that belongs to each node itself.
+    pub(crate) stored_in_node: Vec<f64>,
+    /// Rise of the heat in each patch, its port shares included.
+    pub(crate) stored_in_patch: Vec<f64>,
+    /// Heat released by sources.
+    pub(crate) released: f64,
+    /// Heat put in by events of the plan.
+    pub(crate) by_events: f64,
+    /// Sum of the magnitudes of everything that moved.
+    pub(crate) moved: f64,
+}
+
+impl Ledger {
+    pub(crate) fn new(system: &System<'_>) -> Self {
+        let network = system.network;
+        Ledger {
+            lost_by_path: vec![0.0; network.paths()],
+            given_by_reservoir: vec![0.0; network.nodes.len()],
+            stored_in_node: vec![0.0; network.nodes.len()],
+            stored_in_patch: vec![0.0; network.patches.len()],
+            released: 0.0,
+            by_events: 0.0,
+            moved: 0.0,
+        }
+    }
+
+    /// Books one accepted step from `state` (before it is moved).
+    pub(crate) fn book(&mut self, system: &System<'_>, state: &State, moved: &Moved) {
+        let network = system.network;
+        for (l, link) in network.links.iter().enumerate() {
+            let heat = moved.link_heat[l];
+            let reservoir = |n: usize| matches!(network.nodes[n], Node::Reservoir(_));
+            let sign = f64::from(u8::from(reservoir(link.to.0))) - f64::from(u8::from(reservoir(link.from.0)));
+            self.lost_by_path[link.path.0] += sign * heat;
+            self.moved += heat.abs();
+        }
+        for (i, heat) in moved.reservoir_heat.iter().enumerate() {
+            self.given_by_reservoir[i] += heat;
+            self.moved += heat.abs();
+        }
+        self.released += moved.source_heat;
+        self.moved += moved.source_heat.abs();
+        self.store(system, state, &moved.node_rise, &moved.patch_rise);
+    }
+
+    /// Books rises of temperature as stored heat and returns their sum.
+    pub(crate) fn store(&mut self, system: &System<'_>, state: &State, nodes: &[f64], patches: &[Vec<f64>]) -> f64 {
+        let mut total = 0.0;
+        for (i, node) in system.network.nodes.iter().enumerate() {
+            if let Node::Free { enthalpy, .. } = node {
+                let heat = enthalpy.rise(state.nodes[i], nodes[i]);
+                self.stored_in_node[i] += heat;
+                total += heat;
+            }
+        }
+        for (i, patch) in system.network.patches.iter().enumerate() {
+            let capacity = &system.coefficients[i].capacity;
+            let heat: f64 = patch.weight * capacity.iter().zip(&patches[i]).map(|(c, d)| c * d).sum::<f64>();
+            self.stored_in_patch[i] += heat;
+            total += heat;
+        }
+        total
+    }
+
+    /// What came in less what is stored less what was lost, J: zero but for rounding.
+    pub(crate) fn residual(&self) -> f64 {
+        let given: f64 = self.given_by_reservoir.iter().sum::<f64>() + self.released + self.by_events;
+        let stored: f64 = self.stored_in_node.iter().sum::<f64>() + self.stored_in_patch.iter().sum::<f64>();
+        let lost: f64 = self.lost_by_path.iter().sum();
+        given - stored - lost
+    }
+}

@@ -1,0 +1,487 @@
+//! A march through the phases of a plan: step ladder, landings, events, ledger and history.
+
+use super::history::{History, Snapshot, Statistics};
+use super::ledger::Ledger;
+use super::step::Stepper;
+use super::system::{State, System};
+use crate::error::{Error, ErrorKind};
+use crate::network::{Network, Node, NodeId, PatchId};
+
+/// Something that happens at an instant, before a phase begins.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Event {
+    /// A node is brought to a temperature (reheated, replaced), K.
+    Set(NodeId, f64),
+    /// A patch is brought to the temperatures of another state of it, K per local unknown.
+    SetPatch(PatchId, Vec<f64>),
+}
+
+/// A stretch of time during which the same links carry heat.
+#[derive(Debug, Clone)]
+pub(crate) struct Phase {
+    /// End, s.
+    pub(crate) end: f64,
+    /// Which links carry heat.
+    pub(crate) active: Vec<bool>,
+    /// What happens at its start.
+    pub(crate) events: Vec<Event>,
+}
+
+/// How the step length is chosen.
+#[derive(Debug, Clone)]
+pub(crate) enum Pace<'a> {
+    /// By the error estimate: at most `tolerance` K a step at nodes with a body, `field_tolerance` K elsewhere.
+    Adaptive {
+        /// K a step for bodies.
+        tolerance: f64,
+        /// K a step for surfaces and wall interiors.
+        field_tolerance: f64,
+    },
+    /// The steps of an earlier march, each split into `split` equal parts.
+    Replay {
+        /// The steps to repeat.
+        sequence: &'a Sequence,
+        /// How many parts each becomes.
+        split: usize,
+    },
+}
+
+/// The steps of a march.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Sequence {
+    steps: Vec<Taken>,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Taken {
+    end: f64,
+    damped: bool,
+}
+
+/// What to march through and what to keep.
+#[derive(Debug, Clone)]
+pub(crate) struct March<'a> {
+    /// Phases in order; the first starts at `start`.
+    pub(crate) phases: &'a [Phase],
+    /// Start time, s.
+    pub(crate) start: f64,
+    /// Times to land on and take a snapshot, s, rising.
+    pub(crate) snapshots: &'a [f64],
+    /// Most steps (kept and rejected) before giving up.
+    pub(crate) step_bound: usize,
+    /// Stop when every one of these nodes has passed its level (going down if true), checked at step ends.
+    pub(crate) stop: Option<Stop>,
+}
+
+/// Ends a march early.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Stop {
+    /// The node watched.
+    pub(crate) node: NodeId,
+    /// K
+    pub(crate) level: f64,
+}
+
+/// Steps are a power of two times a second, so that factors are reused.
+fn rung(k: i32) -> f64 {
+    2.0_f64.powi(k)
+}
+const LOWEST_RUNG: i32 = -40;
+const HIGHEST_RUNG: i32 = 40;
+/// First step as a power of two of the phase.
+const FIRST_STEP: f64 = 1.0 / 4096.0;
+/// A ledger residual is measured against 1e-9 of the larger of the heat moved and this share of the heat stored.
+const STORED_SHARE: f64 = 1e-6;
+
+/// Marches a network from its start state.
+///
+/// # Errors
+/// If a stage does not converge ([`ErrorKind::NoConvergence`]) or the bound on steps is reached
+/// ([`ErrorKind::WorkBound`]).
+pub(crate) fn march(network: &Network, plan: &March<'_>, pace: &Pace<'_>) -> Result<(History, Sequence), Error> {
+    let mut system = System::new(network)?;
+    let state = system.start(plan.start);
+    Runner::new(&mut system, plan, state).run(pace)
+}
+
+struct Runner<'s, 'n, 'p> {
+    system: &'s mut System<'n>,
+    plan: &'p March<'p>,
+    stepper: Stepper,
+    state: State,
+    ledger: Ledger,
+    history: History,
+    sequence: Sequence,
+    previous_rise: Option<(f64, Vec<Vec<f64>>)>,
+    /// Rough size of the heat stored, J.
+    stored: f64,
+    body: Vec<bool>,
+    next_snapshot: usize,
+    statistics: Statistics,
+    trial: State,
+}
+
+impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
+    fn new(system: &'s mut System<'n>, plan: &'p March<'p>, state: State) -> Self {
+        let network = system.network;
+        let body = network
+            .nodes
+            .iter()
+            .map(|n| matches!(n, Node::Free { enthalpy, start } if enthalpy.capacity(*start) > 0.0))
+            .collect();
+        // Heat stored against the coldest temperature about.
+        let coldest = state.nodes.iter().copied().fold(f64::INFINITY, f64::min);
+        let stored = (0..network.nodes.len())
+            .map(|i| system.node_rise(i, coldest, state.nodes[i] - coldest).abs())
+            .sum();
+        let unknowns = network.patches.iter().map(crate::network::Patch::interior_len).sum::<usize>()
+            + network.nodes.iter().filter(|n| matches!(n, Node::Free { .. })).count();
+        let stepper = Stepper::new(system);
+        let ledger = Ledger::new(system);
+        let mut history = History::new(network.nodes.len(), network.paths());
+        history.open(state.time, &state.nodes);
+        Runner {
+            stepper,
+            ledger,
+            history,
+            sequence: Sequence::default(),
+            previous_rise: None,
+            stored,
+            body,
+            next_snapshot: 0,
+            statistics: Statistics { unknowns, ..Statistics::default() },
+            trial: state.clone(),
+            system,
+            plan,
+            state,
+        }
+    }
+
+    fn run(mut self, pace: &Pace<'_>) -> Result<(History, Sequence), Error> {
+        self.snapshot();
+        let mut cursor = 0;
+        let plan = self.plan;
+        'phases: for phase in plan.phases {
+            self.enter(phase);
+            let mut stops = self.jumps(phase.end);
+            stops.push(phase.end);
+            for stop in stops {
+                let finished = match pace {
+                    Pace::Adaptive { tolerance, field_tolerance } => {
+                        self.adapt_to(stop, *tolerance, *field_tolerance)?
+                    }
+                    Pace::Replay { sequence, split } => self.replay_to(stop, sequence, *split, &mut cursor)?,
+                };
+                if finished {
+                    break 'phases;
+                }
+            }
+        }
+        self.statistics.factorisations = self.system.factorisations;
+        self.statistics.newton_iterations = self.system.newton_iterations;
+        self.history.statistics = self.statistics;
+        self.history.ledger = Some(self.ledger);
+        Ok((self.history, self.sequence))
+    }
+
+    /// Starts a phase: links, events, prescribed temperatures after the jump.
+    fn enter(&mut self, phase: &Phase) {
+        self.system.activate(&phase.active);
+        let mut nodes = vec![0.0; self.state.nodes.len()];
+        let mut patches: Vec<Vec<f64>> = self.state.patches.iter().map(|p| vec![0.0; p.len()]).collect();
+        for event in &phase.events {
+            match event {
+                Event::Set(node, t) => nodes[node.0] = t - self.state.nodes[node.0],
+                Event::SetPatch(patch, t) => {
+                    for (d, (new, old)) in patches[patch.0].iter_mut().zip(t.iter().zip(&self.state.patches[patch.0])) {
+                        *d = new - old;
+                    }
+                }
+            }
+        }
+        if !phase.events.is_empty() {
+            // Port entries follow their node.
+            for (i, patch) in self.system.network.patches.iter().enumerate() {
+                for port in &patch.ports {
+                    patches[i][port.local] = nodes[port.node.0];
+                }
+            }
+            let heat = self.ledger.store(self.system, &self.state, &nodes, &patches);
+            self.ledger.by_events += heat;
+            for (t, d) in self.state.nodes.iter_mut().zip(&nodes) {
+                *t += d;
+            }
+            for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
+                *t += d;
+            }
+        }
+        self.jump_reservoirs();
+    }
+
+    /// Brings reservoir nodes (and the ports on them) to their value after a jump; the heat that takes is theirs.
+    fn jump_reservoirs(&mut self) {
+        let network = self.system.network;
+        let mut nodes = vec![0.0; self.state.nodes.len()];
+        for (i, node) in network.nodes.iter().enumerate() {
+            if let Node::Reservoir(signal) = node {
+                nodes[i] = signal.at(self.state.time) - self.state.nodes[i];
+            }
+        }
+        let mut patches: Vec<Vec<f64>> = self.state.patches.iter().map(|p| vec![0.0; p.len()]).collect();
+        for (i, patch) in network.patches.iter().enumerate() {
+            for port in &patch.ports {
+                if matches!(network.nodes[port.node.0], Node::Reservoir(_)) {
+                    // The start field of a patch may differ from the prescribed surface temperature.
+                    patches[i][port.local] =
+                        self.state.nodes[port.node.0] + nodes[port.node.0] - self.state.patches[i][port.local];
+                    self.ledger.given_by_reservoir[port.node.0] +=
+                        patch.weight * self.system.coefficients[i].capacity[port.local] * patches[i][port.local];
+                }
+            }
+        }
+        let zeros = vec![0.0; nodes.len()];
+        self.ledger.store(self.system, &self.state, &zeros, &patches);
+        for (t, d) in self.state.nodes.iter_mut().zip(&nodes) {
+            *t += d;
+        }
+        for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
+            *t += d;
+        }
+        self.previous_rise = None;
+    }
+
+    /// Times before `end` at which something prescribed jumps.
+    fn jumps(&self, end: f64) -> Vec<f64> {
+        let network = self.system.network;
+        let from = self.state.time;
+        let mut all: Vec<f64> = network
+            .nodes
+            .iter()
+            .filter_map(|n| match n {
+                Node::Reservoir(signal) => Some(signal),
+                Node::Free { .. } => None,
+            })
+            .chain(network.patches.iter().flat_map(|p| p.sources.iter().map(|(_, s)| s)))
+            .flat_map(|s| s.jumps(from, end))
+            .chain(network.links.iter().flat_map(|l| l.law.jumps(from, end)))
+            .collect();
+        all.sort_by(f64::total_cmp);
+        all.dedup();
+        all
+    }
+
+    fn count_step(&mut self) -> Result<(), Error> {
+        if self.statistics.steps + self.statistics.rejected >= self.plan.step_bound {
+            return Err(Error::new(ErrorKind::WorkBound, "the bound on work was reached")
+                .with_value(format!("{} steps at time {} s", self.plan.step_bound, self.state.time))
+                .with_accepted("a looser tolerance, a shorter plan or a higher bound in the options"));
+        }
+        Ok(())
+    }
+
+    /// Marches to `end` by the error estimate. True if the march is to stop.
+    fn adapt_to(&mut self, end: f64, tolerance: f64, field_tolerance: f64) -> Result<bool, Error> {
+        self.jump_reservoirs();
+        let span = end - self.state.time;
+        if span <= 0.0 {
+            return Ok(false);
+        }
+        let mut k = ((span * FIRST_STEP).log2().floor() as i32).clamp(LOWEST_RUNG, HIGHEST_RUNG);
+        let mut damped = true;
+        let mut just_rejected = false;
+        while self.state.time < end {
+            self.count_step()?;
+            let target = match self.plan.snapshots.get(self.next_snapshot) {
+                Some(t) if *t < end => *t,
+                _ => end,
+            };
+            let left = target - self.state.time;
+            let mut dt = rung(k);
+            // Land exactly; do not leave a sliver behind.
+            let lands = dt >= left * (1.0 - 1e-9);
+            if lands {
+                dt = left;
+            } else if 2.0 * dt > left {
+                dt = 0.5 * left;
+            }
+            let time_end = if lands { target } else { self.state.time + dt };
+            let error = if damped {
+                self.try_damped(dt, time_end, tolerance, field_tolerance)?
+            } else {
+                self.linearise(dt)?;
+                self.stepper.tr_bdf2(self.system, &self.state, dt, time_end)?;
+                self.error_norm(tolerance, field_tolerance)
+            };
+            if error > 1.0 && k > LOWEST_RUNG && time_end > self.state.time {
+                self.statistics.rejected += 1;
+                k = ((dt.log2().ceil() as i32) - if error > 64.0 { 3 } else { 1 }).max(LOWEST_RUNG);
+                just_rejected = true;
+                continue;
+            }
+            if damped {
+                self.accept_damped(dt, time_end)?;
+            } else {
+                self.accept(time_end, false);
+            }
+            damped = false;
+            // A step twice as long has about eight times the error.
+            if !just_rejected && error < 0.1 && dt >= rung(k) * 0.99 && k < HIGHEST_RUNG {
+                k += if error < 0.1 / 64.0 { 2 } else { 1 };
+            }
+            just_rejected = false;
+            if self.stopped() {
+                return Ok(true);
+            }
+        }
+        Ok(false)
+    }
+
+    /// Two backward Euler halves against one whole: the scaled difference.
+    fn try_damped(&mut self, dt: f64, time_end: f64, tolerance: f64, field_tolerance: f64) -> Result<f64, Error> {
+        self.linearise(dt)?;
+        self.stepper.backward_euler(self.system, &self.state, dt, time_end)?;
+        let whole = (self.stepper.moved.node_rise.clone(), self.stepper.moved.patch_rise.clone());
+        self.trial.clone_from(&self.state);
+        let half = self.state.time + 0.5 * dt;
+        self.stepper.backward_euler(self.system, &self.state, half - self.state.time, half)?;
+        self.stepper.apply(&mut self.trial, half);
+        let first = (self.stepper.moved.node_rise.clone(), self.stepper.moved.patch_rise.clone());
+        self.stepper.backward_euler(self.system, &self.trial, time_end - half, time_end)?;
+        let moved = &self.stepper.moved;
+        let mut worst = 0.0_f64;
+        for (i, body) in self.body.iter().enumerate() {
+            let d = first.0[i] + moved.node_rise[i] - whole.0[i];
+            worst = worst.max(d.abs() / if *body { tolerance } else { field_tolerance });
+        }
+        for (p, rises) in first.1.iter().enumerate() {
+            for (j, r) in rises.iter().enumerate() {
+                let d = r + moved.patch_rise[p][j] - whole.1[p][j];
+                worst = worst.max(d.abs() / field_tolerance);
+            }
+        }
+        Ok(worst)
+    }
+
+    /// Takes the two halves of a damped step for good.
+    fn accept_damped(&mut self, dt: f64, time_end: f64) -> Result<(), Error> {
+        let half = self.state.time + 0.5 * dt;
+        self.stepper.backward_euler(self.system, &self.state, half - self.state.time, half)?;
+        self.accept(half, true);
+        self.stepper.backward_euler(self.system, &self.state, time_end - half, time_end)?;
+        self.accept(time_end, true);
+        Ok(())
+    }
+
+    /// Repeats the steps of another march up to `end`, each in `split` parts.
+    fn replay_to(&mut self, end: f64, sequence: &Sequence, split: usize, cursor: &mut usize) -> Result<bool, Error> {
+        self.jump_reservoirs();
+        while self.state.time < end {
+            let Some(taken) = sequence.steps.get(*cursor) else { return Ok(true) };
+            *cursor += 1;
+            let from = self.state.time;
+            for part in 1..=split {
+                self.count_step()?;
+                let time_end =
+                    if part == split { taken.end } else { from + (taken.end - from) * part as f64 / split as f64 };
+                let dt = time_end - self.state.time;
+                self.linearise(dt)?;
+                if taken.damped {
+                    self.stepper.backward_euler(self.system, &self.state, dt, time_end)?;
+                } else {
+                    // Equal parts share a factor: the rounding of their ends must not make them differ.
+                    let even = (taken.end - from) / split as f64;
+                    self.stepper.tr_bdf2(self.system, &self.state, even, time_end)?;
+                }
+                self.accept(time_end, taken.damped);
+            }
+        }
+        Ok(*cursor >= sequence.steps.len())
+    }
+
+    /// Brings temperature-dependent coefficients to the middle of the coming step.
+    fn linearise(&mut self, dt: f64) -> Result<(), Error> {
+        for (i, patch) in self.system.network.patches.iter().enumerate() {
+            let Some(properties) = &patch.properties else { continue };
+            let from = &self.state.patches[i];
+            let to: Vec<f64> = match &self.previous_rise {
+                Some((previous, rises)) => {
+                    from.iter().zip(&rises[i]).map(|(t, d)| t + d * (dt / previous).min(2.0)).collect()
+                }
+                None => from.clone(),
+            };
+            let mut coefficients = self.system.coefficients[i].clone();
+            properties.linearise(from, &to, &mut coefficients);
+            if coefficients.differs(&self.system.coefficients[i], properties.tolerance()) {
+                self.system.set_coefficients(i, coefficients);
+            }
+        }
+        Ok(())
+    }
+
+    fn error_norm(&self, tolerance: f64, field_tolerance: f64) -> f64 {
+        let moved = &self.stepper.moved;
+        let nodes = moved
+            .node_error
+            .iter()
+            .zip(&self.body)
+            .map(|(e, body)| e.abs() / if *body { tolerance } else { field_tolerance })
+            .fold(0.0, f64::max);
+        self.system.network.patches.iter().zip(&moved.patch_error).fold(nodes, |worst, (patch, errors)| {
+            errors[..patch.interior_len()].iter().fold(worst, |w, e| w.max(e.abs() / field_tolerance))
+        })
+    }
+
+    /// Books and records the last attempt.
+    fn accept(&mut self, time_end: f64, damped: bool) {
+        self.ledger.book(self.system, &self.state, &self.stepper.moved);
+        let start = std::mem::take(&mut self.trial.nodes);
+        let mut start = start;
+        start.clone_from(&self.state.nodes);
+        let dt = time_end - self.state.time;
+        self.stepper.apply(&mut self.state, time_end);
+        let moved = &self.stepper.moved;
+        self.history.push(
+            time_end,
+            &start,
+            (&moved.rate_start, &moved.rate_end),
+            &self.state.nodes,
+            &self.ledger.lost_by_path,
+        );
+        self.trial.nodes = start;
+        if self.system.network.patches.iter().any(|p| p.properties.is_some()) {
+            match &mut self.previous_rise {
+                Some((previous, rises)) => {
+                    *previous = dt;
+                    rises.clone_from(&moved.patch_rise);
+                }
+                None => self.previous_rise = Some((dt, moved.patch_rise.clone())),
+            }
+        }
+        let allowed = self.ledger.moved.max(STORED_SHARE * self.stored);
+        if allowed > 0.0 {
+            self.history.worst_residual = self.history.worst_residual.max(self.ledger.residual().abs() / allowed);
+        }
+        self.sequence.steps.push(Taken { end: time_end, damped });
+        self.statistics.steps += 1;
+        self.snapshot();
+    }
+
+    /// Keeps the state if a snapshot is asked for now.
+    fn snapshot(&mut self) {
+        while self.plan.snapshots.get(self.next_snapshot).is_some_and(|t| *t <= self.state.time) {
+            let mut flows = vec![0.0; self.system.network.links.len()];
+            self.system.link_flows(self.state.time, &self.state.nodes, &mut flows);
+            self.history.snapshots.push(Snapshot {
+                time: self.state.time,
+                nodes: self.state.nodes.clone(),
+                patches: self.state.patches.clone(),
+                flows,
+            });
+            self.next_snapshot += 1;
+        }
+    }
+
+    fn stopped(&self) -> bool {
+        self.plan.stop.is_some_and(|s| self.state.nodes[s.node.0] < s.level)
+    }
+}

@@ -1,0 +1,92 @@
+//! The steady state of a network: the same condensed patches and the same Newton, without heat capacity.
+
+use super::system::{PerPatch, StageInput, State, System};
+use crate::error::{Error, ErrorKind};
+use crate::network::{Network, Node};
+
+/// A steady state.
+#[derive(Debug, Clone)]
+pub(crate) struct Steady {
+    /// Temperature per node, K.
+    pub(crate) nodes: Vec<f64>,
+    /// Temperature per patch and local unknown, K.
+    pub(crate) patches: PerPatch,
+    /// Flow of every link, W.
+    pub(crate) flows: Vec<f64>,
+    /// Heat that the patches give to each node, W (for a reservoir: what it receives through its ports).
+    pub(crate) patch_heat: Vec<f64>,
+}
+
+const ITERATIONS: usize = 60;
+/// Conductances are settled when they repeat this well.
+const TOLERANCE: f64 = 1e-12;
+
+/// Solves for the steady state at `time` with the given links active.
+///
+/// # Errors
+/// [`ErrorKind::NoConvergence`] if there is none (nothing prescribes a temperature) or the iteration fails.
+pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<Steady, Error> {
+    let mut system = System::new(network)?;
+    system.activate(active);
+    let mut state = system.start(time);
+    let n = network.nodes.len();
+    let mut flows = vec![0.0; network.links.len()];
+    let mut patch_heat = vec![0.0; n];
+    for iteration in 0..ITERATIONS {
+        let mut inflow: PerPatch = network.patches.iter().map(|p| vec![0.0; p.len()]).collect();
+        let mut interior = inflow.clone();
+        let mut node_rhs = vec![0.0; n];
+        for (i, patch) in network.patches.iter().enumerate() {
+            system.coefficients[i].inflow(&state.patches[i], &mut inflow[i]);
+            let mut source = vec![0.0; patch.len()];
+            for (shape, signal) in &patch.sources {
+                for (s, w) in source.iter_mut().zip(shape) {
+                    *s += w * signal.at(time);
+                }
+            }
+            for j in 0..patch.interior_len() {
+                interior[i][j] = inflow[i][j] + source[j];
+            }
+            for port in &patch.ports {
+                node_rhs[port.node.0] += patch.weight * (inflow[i][port.local] + source[port.local]);
+            }
+        }
+        let mut rise: Vec<f64> = network
+            .nodes
+            .iter()
+            .enumerate()
+            .map(|(i, node)| match node {
+                Node::Reservoir(signal) => signal.at(time) - state.nodes[i],
+                Node::Free { .. } => 0.0,
+            })
+            .collect();
+        let input = StageInput { tau: 1.0, capacity_factor: 0.0, time, start: &state, node_rhs: &node_rhs };
+        // A start far from the answer may need several Newton runs, each from where the last one ended.
+        system.solve_stage(&input, &mut rise, &mut interior, &mut flows, &mut patch_heat, &inflow)?;
+        apply(&mut state, &rise, &interior);
+        let mut changed = false;
+        for (i, patch) in network.patches.iter().enumerate() {
+            let Some(properties) = &patch.properties else { continue };
+            let mut coefficients = system.coefficients[i].clone();
+            properties.linearise(&state.patches[i], &state.patches[i], &mut coefficients);
+            if coefficients.differs(&system.coefficients[i], TOLERANCE) {
+                system.set_coefficients(i, coefficients);
+                changed = true;
+            }
+        }
+        if !changed && iteration > 0 {
+            return Ok(Steady { nodes: state.nodes, patches: state.patches, flows, patch_heat });
+        }
+    }
+    Err(Error::new(ErrorKind::NoConvergence, "the steady state did not settle")
+        .with_value(format!("{ITERATIONS} iterations")))
+}
+
+fn apply(state: &mut State, rise: &[f64], patches: &PerPatch) {
+    for (t, d) in state.nodes.iter_mut().zip(rise) {
+        *t += d;
+    }
+    for (t, d) in state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
+        *t += d;
+    }
+}

@@ -1,0 +1,393 @@
+//! A network prepared for implicit stages: patches condensed onto their ports, Newton on hubs and ports.
+//!
+//! One stage solves, for the rise d of every temperature above the start of the step,
+//! C d - tau F(T0 + d) = r. Patches are linear within a step and are eliminated first; what is left is a small
+//! dense system in the free nodes, the only place where non-linearity lives.
+
+use crate::error::{Error, ErrorKind};
+use crate::network::patch::{Coefficients, Condensed};
+use crate::network::{Network, Node};
+use crate::numeric::dense::Lu;
+
+/// Temperatures of everything at one time, K.
+#[derive(Debug, Clone)]
+pub(crate) struct State {
+    /// Time, s.
+    pub(crate) time: f64,
+    /// Per node.
+    pub(crate) nodes: Vec<f64>,
+    /// Per patch and local unknown (port entries repeat their node's temperature).
+    pub(crate) patches: Vec<Vec<f64>>,
+}
+
+/// Per-patch vectors of one kind.
+pub(crate) type PerPatch = Vec<Vec<f64>>;
+
+/// What one implicit stage starts from.
+pub(crate) struct StageInput<'a> {
+    /// Stage length, s.
+    pub(crate) tau: f64,
+    /// 1 for a stage of a march, 0 for a steady state.
+    pub(crate) capacity_factor: f64,
+    /// Time at which the stage's flows are evaluated, s.
+    pub(crate) time: f64,
+    /// Temperatures at the start of the step.
+    pub(crate) start: &'a State,
+    /// Right-hand side of the free and prescribed nodes, J.
+    pub(crate) node_rhs: &'a [f64],
+}
+
+/// How often a condensed factor is kept per patch: the rungs of the step ladder in use.
+const KEPT_FACTORS: usize = 12;
+/// Newton stops when the residual is this small against the terms it is made of.
+const NEWTON_TOLERANCE: f64 = 1e-13;
+const NEWTON_ITERATIONS: usize = 30;
+
+/// A network with everything that is recomputed only now and then.
+#[derive(Debug)]
+pub(crate) struct System<'n> {
+    pub(crate) network: &'n Network,
+    /// Position among the unknowns, per node.
+    unknown_of: Vec<Option<usize>>,
+    free: Vec<usize>,
+    /// Which links carry heat in the present phase.
+    active: Vec<bool>,
+    active_linear: bool,
+    /// Present coefficients per patch.
+    pub(crate) coefficients: Vec<Coefficients>,
+    /// Heat capacity that the ports bring to each node, J/K.
+    pub(crate) port_capacity: Vec<f64>,
+    condensed: Vec<Vec<Condensed>>,
+    lu: Lu,
+    /// tau of the factored system, while it stays valid.
+    lu_tau: Option<f64>,
+    /// Work counters.
+    pub(crate) factorisations: usize,
+    pub(crate) newton_iterations: usize,
+    // Reused storage.
+    residual: Vec<f64>,
+    magnitude: Vec<f64>,
+    interior_on_port: Vec<Vec<f64>>,
+    read: Vec<f64>,
+    gradient: Vec<f64>,
+    port_values: Vec<f64>,
+}
+
+impl<'n> System<'n> {
+    pub(crate) fn new(network: &'n Network) -> Result<Self, Error> {
+        network.check()?;
+        let mut unknown_of = vec![None; network.nodes.len()];
+        let mut free = Vec::new();
+        for (i, node) in network.nodes.iter().enumerate() {
+            if matches!(node, Node::Free { .. }) {
+                unknown_of[i] = Some(free.len());
+                free.push(i);
+            }
+        }
+        let reads = network.links.iter().map(|l| l.reads.len()).max().unwrap_or(0);
+        let ports = network.patches.iter().map(|p| p.ports.len()).max().unwrap_or(0);
+        let mut system = System {
+            network,
+            unknown_of,
+            active: vec![true; network.links.len()],
+            active_linear: network.links.iter().all(|l| l.law.is_linear()),
+            coefficients: network.patches.iter().map(|p| p.coefficients.clone()).collect(),
+            port_capacity: vec![0.0; network.nodes.len()],
+            condensed: vec![Vec::new(); network.patches.len()],
+            lu: Lu::default(),
+            lu_tau: None,
+            factorisations: 0,
+            newton_iterations: 0,
+            residual: vec![0.0; free.len()],
+            magnitude: vec![0.0; free.len()],
+            interior_on_port: network.patches.iter().map(|p| vec![0.0; p.ports.len()]).collect(),
+            read: vec![0.0; reads],
+            gradient: vec![0.0; reads],
+            port_values: vec![0.0; ports],
+            free,
+        };
+        system.refresh_port_capacity();
+        Ok(system)
+    }
+
+    /// The start state: every free node at the capacity-weighted mean of itself and its ports (which keeps the heat
+    /// that the description started with), reservoirs at their value at `time`.
+    pub(crate) fn start(&self, time: f64) -> State {
+        let network = self.network;
+        let mut heat = vec![0.0; network.nodes.len()];
+        let mut capacity = vec![0.0; network.nodes.len()];
+        for (i, node) in network.nodes.iter().enumerate() {
+            if let Node::Free { enthalpy, start } = node {
+                let c = enthalpy.capacity(*start);
+                heat[i] += c * start;
+                capacity[i] += c;
+            }
+        }
+        for (patch, coefficients) in network.patches.iter().zip(&self.coefficients) {
+            for port in &patch.ports {
+                let c = patch.weight * coefficients.capacity[port.local];
+                heat[port.node.0] += c * patch.start[port.local];
+                capacity[port.node.0] += c;
+            }
+        }
+        let nodes: Vec<f64> = network
+            .nodes
+            .iter()
+            .enumerate()
+            .map(|(i, node)| match node {
+                Node::Free { .. } => heat[i] / capacity[i],
+                Node::Reservoir(signal) => signal.at(time),
+            })
+            .collect();
+        let mut patches: PerPatch = network.patches.iter().map(|p| p.start.clone()).collect();
+        for (patch, t) in network.patches.iter().zip(&mut patches) {
+            for port in &patch.ports {
+                t[port.local] = nodes[port.node.0];
+            }
+        }
+        State { time, nodes, patches }
+    }
+
+    /// Chooses which links carry heat.
+    pub(crate) fn activate(&mut self, active: &[bool]) {
+        self.active.copy_from_slice(active);
+        self.active_linear = self.network.links.iter().zip(active).all(|(l, on)| !on || l.law.is_linear());
+        self.lu_tau = None;
+    }
+
+    /// Whether the link carries heat now.
+    pub(crate) fn is_active(&self, link: usize) -> bool {
+        self.active[link]
+    }
+
+    /// Replaces the coefficients of one patch; its factors are dropped.
+    pub(crate) fn set_coefficients(&mut self, patch: usize, coefficients: Coefficients) {
+        self.coefficients[patch] = coefficients;
+        self.condensed[patch].clear();
+        self.lu_tau = None;
+        self.refresh_port_capacity();
+    }
+
+    fn refresh_port_capacity(&mut self) {
+        self.port_capacity.fill(0.0);
+        for (patch, c) in self.network.patches.iter().zip(&self.coefficients) {
+            for port in &patch.ports {
+                self.port_capacity[port.node.0] += patch.weight * c.capacity[port.local];
+            }
+        }
+    }
+
+    /// Heat a node takes up when it goes from `t` to `t + d` (own enthalpy and port shares), J.
+    pub(crate) fn node_rise(&self, node: usize, t: f64, d: f64) -> f64 {
+        let own = match &self.network.nodes[node] {
+            Node::Free { enthalpy, .. } => enthalpy.rise(t, d),
+            Node::Reservoir(_) => 0.0,
+        };
+        own + self.port_capacity[node] * d
+    }
+
+    /// Flow of every active link at `time` for node temperatures `nodes` (0 for the others), W.
+    pub(crate) fn link_flows(&mut self, time: f64, nodes: &[f64], flows: &mut [f64]) {
+        for (l, link) in self.network.links.iter().enumerate() {
+            flows[l] = if self.active[l] {
+                for (r, node) in self.read.iter_mut().zip(&link.reads) {
+                    *r = nodes[node.0];
+                }
+                link.law.flow(time, &self.read[..link.reads.len()], &mut self.gradient[..link.reads.len()])
+            } else {
+                0.0
+            };
+        }
+    }
+
+    /// Makes sure every patch has a condensed form for `tau` and brings it to the front of its list.
+    fn condense(&mut self, capacity_factor: f64, tau: f64) -> Result<(), Error> {
+        for (i, patch) in self.network.patches.iter().enumerate() {
+            let kept = &mut self.condensed[i];
+            if let Some(k) = kept.iter().position(|c| c.tau == tau) {
+                kept.swap(0, k);
+            } else {
+                let new = self.coefficients[i].condense(capacity_factor, tau, patch.ports.len()).ok_or_else(|| {
+                    Error::new(ErrorKind::NoConvergence, "a patch could not be factored").within(format!("patch {i}"))
+                })?;
+                self.factorisations += 1;
+                if kept.len() >= KEPT_FACTORS {
+                    kept.pop();
+                }
+                kept.insert(0, new);
+            }
+        }
+        Ok(())
+    }
+
+    /// Puts the interior right-hand sides onto the ports.
+    fn gather_interior(&mut self, interior_rhs: &PerPatch) {
+        for (i, patch) in self.network.patches.iter().enumerate() {
+            let m = patch.interior_len();
+            for p in 0..patch.ports.len() {
+                self.interior_on_port[i][p] = self.condensed[i][0].on_port(p, &interior_rhs[i][..m]);
+            }
+        }
+    }
+
+    /// Solves one stage. `rise` holds the rises of all nodes: those of reservoirs are given, those of free nodes
+    /// are a first guess and become the answer. `interior` holds the interior right-hand sides (J per unit weight)
+    /// and becomes the interior rises with the port rises behind them. `flows` receives the link flows at the end
+    /// of the stage, `port_heat` the heat that the patches give to each node at that time, W.
+    pub(crate) fn solve_stage(
+        &mut self,
+        input: &StageInput<'_>,
+        rise: &mut [f64],
+        interior: &mut PerPatch,
+        flows: &mut [f64],
+        port_heat: &mut [f64],
+        port_inflow_at_start: &PerPatch,
+    ) -> Result<(), Error> {
+        self.condense(input.capacity_factor, input.tau)?;
+        self.gather_interior(interior);
+        let mut previous = f64::INFINITY;
+        for iteration in 0.. {
+            let reuse = self.active_linear && self.lu_tau == Some(input.tau);
+            let worst = self.assemble(input, rise, flows, !reuse);
+            // The first pass always corrects; later ones stop at rounding level or when nothing improves any more.
+            let settled = worst <= NEWTON_TOLERANCE || (worst <= 1e-9 && worst >= 0.5 * previous);
+            if iteration > 0 && settled {
+                break;
+            }
+            if iteration >= NEWTON_ITERATIONS || !worst.is_finite() {
+                return Err(Error::new(ErrorKind::NoConvergence, "the temperatures of a stage did not converge")
+                    .with_value(format!("relative residual {worst:e} after {iteration} iterations"))
+                    .within(format!("time {} s", input.time)));
+            }
+            previous = worst;
+            if !reuse {
+                if !self.lu.factor() {
+                    return Err(Error::new(ErrorKind::NoConvergence, "the network is singular")
+                        .within(format!("time {} s", input.time)));
+                }
+                self.lu_tau = self.active_linear.then_some(input.tau);
+            }
+            self.lu.solve(&mut self.residual);
+            self.newton_iterations += 1;
+            for (u, node) in self.free.iter().enumerate() {
+                rise[*node] -= self.residual[u];
+            }
+        }
+        // Heat from patches to nodes, then the interior.
+        port_heat.fill(0.0);
+        for (i, patch) in self.network.patches.iter().enumerate() {
+            let n = patch.ports.len();
+            let m = patch.interior_len();
+            for (v, port) in self.port_values.iter_mut().zip(&patch.ports) {
+                *v = rise[port.node.0];
+            }
+            let condensed = &self.condensed[i][0];
+            for (p, port) in patch.ports.iter().enumerate() {
+                let s: f64 = (0..n).map(|q| condensed.port_matrix[p * n + q] * self.port_values[q]).sum();
+                port_heat[port.node.0] += patch.weight
+                    * (port_inflow_at_start[i][port.local] - (s + self.interior_on_port[i][p]) / input.tau);
+            }
+            condensed.expand(&mut interior[i][..m], &self.port_values[..n]);
+            for (p, port) in patch.ports.iter().enumerate() {
+                interior[i][port.local] = self.port_values[p];
+            }
+        }
+        Ok(())
+    }
+
+    /// Residual of the free nodes (into `self.residual`) and, if asked, the Jacobian (into `self.lu`); returns the
+    /// largest residual relative to the terms it is the sum of.
+    fn assemble(&mut self, input: &StageInput<'_>, rise: &[f64], flows: &mut [f64], jacobian: bool) -> f64 {
+        let network = self.network;
+        if jacobian {
+            self.lu.clear(self.free.len());
+        }
+        for (u, node) in self.free.iter().enumerate() {
+            let Node::Free { enthalpy, .. } = &network.nodes[*node] else { continue };
+            let (t, d) = (input.start.nodes[*node], rise[*node]);
+            let own = input.capacity_factor * (enthalpy.rise(t, d) + self.port_capacity[*node] * d);
+            self.residual[u] = own - input.node_rhs[*node];
+            self.magnitude[u] = own.abs() + input.node_rhs[*node].abs();
+            if jacobian {
+                self.lu.add(u, u, input.capacity_factor * (enthalpy.capacity(t + d) + self.port_capacity[*node]));
+            }
+        }
+        for (i, patch) in network.patches.iter().enumerate() {
+            let n = patch.ports.len();
+            let condensed = &self.condensed[i][0];
+            for (p, port) in patch.ports.iter().enumerate() {
+                let Some(u) = self.unknown_of[port.node.0] else { continue };
+                let mut sum = self.interior_on_port[i][p];
+                let mut size = sum.abs();
+                for (q, other) in patch.ports.iter().enumerate() {
+                    let s = condensed.port_matrix[p * n + q];
+                    let term = s * rise[other.node.0];
+                    sum += term;
+                    size += term.abs();
+                    if jacobian && let Some(v) = self.unknown_of[other.node.0] {
+                        self.lu.add(u, v, patch.weight * s);
+                    }
+                }
+                self.residual[u] += patch.weight * sum;
+                self.magnitude[u] += patch.weight.abs() * size;
+            }
+        }
+        for (l, link) in network.links.iter().enumerate() {
+            if !self.active[l] {
+                flows[l] = 0.0;
+                continue;
+            }
+            let reads = link.reads.len();
+            for (r, node) in self.read.iter_mut().zip(&link.reads) {
+                *r = input.start.nodes[node.0] + rise[node.0];
+            }
+            let flow = link.law.flow(input.time, &self.read[..reads], &mut self.gradient[..reads]);
+            flows[l] = flow;
+            for (end, sign) in [(link.from, 1.0), (link.to, -1.0)] {
+                let Some(u) = self.unknown_of[end.0] else { continue };
+                self.residual[u] += sign * input.tau * flow;
+                self.magnitude[u] += input.tau * flow.abs();
+                if jacobian {
+                    for (g, node) in self.gradient[..reads].iter().zip(&link.reads) {
+                        if let Some(v) = self.unknown_of[node.0] {
+                            self.lu.add(u, v, sign * input.tau * g);
+                        }
+                    }
+                }
+            }
+        }
+        self.residual
+            .iter()
+            .zip(&self.magnitude)
+            .map(|(r, m)| if *m > 0.0 { r.abs() / m } else { r.abs() })
+            .fold(0.0, |a: f64, b| if b.is_nan() { f64::INFINITY } else { a.max(b) })
+    }
+
+    /// Applies the inverse of the last stage's matrix to a defect (J, J per unit weight): the filtered error.
+    pub(crate) fn filter(&mut self, node_defect: &[f64], interior: &mut PerPatch, node_error: &mut [f64]) {
+        self.gather_interior(interior);
+        for (u, node) in self.free.iter().enumerate() {
+            self.residual[u] = node_defect[*node];
+        }
+        for (i, patch) in self.network.patches.iter().enumerate() {
+            for (p, port) in patch.ports.iter().enumerate() {
+                if let Some(u) = self.unknown_of[port.node.0] {
+                    self.residual[u] -= patch.weight * self.interior_on_port[i][p];
+                }
+            }
+        }
+        self.lu.solve(&mut self.residual);
+        node_error.fill(0.0);
+        for (u, node) in self.free.iter().enumerate() {
+            node_error[*node] = self.residual[u];
+        }
+        for (i, patch) in self.network.patches.iter().enumerate() {
+            let m = patch.interior_len();
+            let n = patch.ports.len();
+            for (v, port) in self.port_values.iter_mut().zip(&patch.ports) {
+                *v = node_error[port.node.0];
+            }
+            self.condensed[i][0].expand(&mut interior[i][..m], &self.port_values[..n]);
+        }
+    }
+}

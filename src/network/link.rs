@@ -1,0 +1,83 @@
+//! Links: heat between two nodes by a law that names what it reads.
+
+use std::fmt::Debug;
+
+use super::{NodeId, PathId, Signal};
+
+/// Heat flow as a function of the temperatures a link reads.
+pub(crate) trait Law: Debug + Send + Sync {
+    /// Heat flow from the first to the second node of the link in W at `time` s, given the temperatures in K of the
+    /// nodes read, in their order. Puts the derivative with respect to each into `gradient` (W/K).
+    fn flow(&self, time: f64, read: &[f64], gradient: &mut [f64]) -> f64;
+
+    /// Times strictly inside (from, to), s, at which the law itself jumps.
+    fn jumps(&self, _from: f64, _to: f64) -> Vec<f64> {
+        Vec::new()
+    }
+
+    /// True if the flow is linear in what is read with coefficients that never change.
+    fn is_linear(&self) -> bool {
+        false
+    }
+}
+
+/// Heat between `from` and `to`.
+#[derive(Debug)]
+pub(crate) struct Link {
+    /// Heat leaves here when the flow is positive.
+    pub(crate) from: NodeId,
+    /// Heat arrives here.
+    pub(crate) to: NodeId,
+    /// The nodes whose temperatures the law reads.
+    pub(crate) reads: Vec<NodeId>,
+    /// The law.
+    pub(crate) law: Box<dyn Law>,
+    /// What the heat is accounted under.
+    pub(crate) path: PathId,
+}
+
+impl Link {
+    /// A link of constant conductance in W/K.
+    pub(crate) fn conductance(from: NodeId, to: NodeId, conductance: f64, path: PathId) -> Self {
+        Link { from, to, reads: vec![from, to], law: Box::new(Conductance(conductance)), path }
+    }
+}
+
+/// Constant conductance, W/K: reads the two nodes it joins.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Conductance(pub(crate) f64);
+
+impl Law for Conductance {
+    fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+        gradient[0] = self.0;
+        gradient[1] = -self.0;
+        self.0 * (read[0] - read[1])
+    }
+
+    fn is_linear(&self) -> bool {
+        true
+    }
+}
+
+/// A flow prescribed in time, W times `scale`: reads nothing.
+#[derive(Debug, Clone)]
+pub(crate) struct Given {
+    /// Flow density or flow.
+    pub(crate) flow: Signal,
+    /// Area or 1.
+    pub(crate) scale: f64,
+}
+
+impl Law for Given {
+    fn flow(&self, time: f64, _read: &[f64], _gradient: &mut [f64]) -> f64 {
+        self.scale * self.flow.at(time)
+    }
+
+    fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
+        self.flow.jumps(from, to)
+    }
+
+    fn is_linear(&self) -> bool {
+        self.flow.is_constant()
+    }
+}

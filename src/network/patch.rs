@@ -1,0 +1,293 @@
+//! Patches: pieces of wall reduced to what the network needs of them.
+//!
+//! Local unknowns are numbered interior first (`0..interior`), then one per port. With capacities C (diagonal) and
+//! the conductance matrix K (symmetric, rows summing to zero) a patch obeys C dT/dt = -K T + s + port heat. For an
+//! implicit stage with A = C + tau K the interior is condensed onto the ports once per stage length:
+//! A_II = L D Lᵀ, X = A_II⁻¹ A_IP, S = tau K_PP - A_PI X; each stage then costs one pair of substitutions.
+
+use std::fmt::Debug;
+
+use super::{NodeId, Signal};
+use crate::error::{Error, ErrorKind};
+use crate::numeric::tridiagonal;
+
+/// Where a patch meets the network.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Port {
+    /// Local number of the port's unknown.
+    pub(crate) local: usize,
+    /// The node it sits on.
+    pub(crate) node: NodeId,
+}
+
+/// Couplings among the interior unknowns.
+#[derive(Debug, Clone)]
+pub(crate) enum Interior {
+    /// A chain: `conductance[i]` joins interior i and i + 1, W/K.
+    Chain(Vec<f64>),
+}
+
+/// Conductance between an interior unknown and a port.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Coupling {
+    /// Interior unknown.
+    pub(crate) interior: usize,
+    /// Position in the list of ports.
+    pub(crate) port: usize,
+    /// W/K.
+    pub(crate) conductance: f64,
+}
+
+/// Temperature-dependent coefficients: recomputes conductances and capacities of a patch for one step.
+pub(crate) trait Properties: Debug + Send + Sync {
+    /// Fills `patch` with the conductances at the mean of the local temperatures `from` and `to` (K) and the secant
+    /// heat capacities between them.
+    fn linearise(&self, from: &[f64], to: &[f64], patch: &mut Coefficients);
+
+    /// Largest relative change of any coefficient that need not be followed: below it the old factors serve on.
+    fn tolerance(&self) -> f64;
+}
+
+/// What [`Properties`] may change.
+#[derive(Debug, Clone)]
+pub(crate) struct Coefficients {
+    /// Couplings among the interior.
+    pub(crate) interior: Interior,
+    /// Couplings between interior and ports.
+    pub(crate) couplings: Vec<Coupling>,
+    /// Direct conductance between two ports (no interior between them), W/K.
+    pub(crate) bridge: f64,
+    /// Heat capacity of every local unknown, J/K.
+    pub(crate) capacity: Vec<f64>,
+}
+
+/// A piece of wall.
+#[derive(Debug)]
+pub(crate) struct Patch {
+    /// Conductances and capacities per unit of weight.
+    pub(crate) coefficients: Coefficients,
+    /// The ports, in local order (their unknowns follow the interior ones).
+    pub(crate) ports: Vec<Port>,
+    /// How often the patch counts: area, length, number; minus one for a subtracted arm.
+    pub(crate) weight: f64,
+    /// Start temperature of every local unknown, K.
+    pub(crate) start: Vec<f64>,
+    /// Temperature-dependent coefficients, where there are any.
+    pub(crate) properties: Option<Box<dyn Properties>>,
+    /// Heat sources: W per local unknown and unit weight, times a signal.
+    pub(crate) sources: Vec<(Vec<f64>, Signal)>,
+}
+
+impl std::ops::Deref for Patch {
+    type Target = Coefficients;
+    fn deref(&self) -> &Coefficients {
+        &self.coefficients
+    }
+}
+
+impl Patch {
+    /// Number of interior unknowns.
+    pub(crate) fn interior_len(&self) -> usize {
+        self.coefficients.capacity.len() - self.ports.len()
+    }
+
+    /// Number of unknowns, ports included.
+    pub(crate) fn len(&self) -> usize {
+        self.coefficients.capacity.len()
+    }
+
+    /// Checks capacities (positive), conductances (not negative: every matrix is an M-matrix) and the weight.
+    pub(crate) fn check(&self) -> Result<(), Error> {
+        let bad = |what: &str, value: f64| {
+            Err(Error::new(ErrorKind::Inconsistent, format!("{what} is not a finite number of the right sign"))
+                .with_value(format!("{value}")))
+        };
+        if self.weight == 0.0 || !self.weight.is_finite() {
+            return bad("weight", self.weight);
+        }
+        if let Some(c) = self.capacity.iter().find(|c| !(**c > 0.0 && c.is_finite())) {
+            return bad("a heat capacity", *c);
+        }
+        let Interior::Chain(chain) = &self.interior;
+        let all = chain.iter().copied().chain(self.couplings.iter().map(|c| c.conductance)).chain([self.bridge]);
+        for g in all {
+            if !(g >= 0.0 && g.is_finite()) {
+                return bad("a conductance", g);
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Coefficients {
+    /// True if any coefficient differs by more than the relative `tolerance`.
+    pub(crate) fn differs(&self, other: &Coefficients, tolerance: f64) -> bool {
+        let apart = |a: f64, b: f64| (a - b).abs() > tolerance * a.abs().max(b.abs());
+        let (Interior::Chain(a), Interior::Chain(b)) = (&self.interior, &other.interior);
+        a.iter().zip(b).any(|(a, b)| apart(*a, *b))
+            || self.couplings.iter().zip(&other.couplings).any(|(a, b)| apart(a.conductance, b.conductance))
+            || apart(self.bridge, other.bridge)
+            || self.capacity.iter().zip(&other.capacity).any(|(a, b)| apart(*a, *b))
+    }
+
+    /// -K T for every local unknown, by differences so that equal temperatures give exactly zero.
+    pub(crate) fn inflow(&self, t: &[f64], out: &mut [f64]) {
+        out.fill(0.0);
+        let m = self.interior_len();
+        match &self.interior {
+            Interior::Chain(g) => {
+                for (i, g) in g.iter().enumerate() {
+                    let q = g * (t[i] - t[i + 1]);
+                    out[i] -= q;
+                    out[i + 1] += q;
+                }
+            }
+        }
+        for c in &self.couplings {
+            let q = c.conductance * (t[c.interior] - t[m + c.port]);
+            out[c.interior] -= q;
+            out[m + c.port] += q;
+        }
+        if self.bridge > 0.0 {
+            let q = self.bridge * (t[m] - t[m + 1]);
+            out[m] -= q;
+            out[m + 1] += q;
+        }
+    }
+
+    /// Number of interior unknowns: all but those beyond the couplings' reach.
+    fn interior_len(&self) -> usize {
+        match &self.interior {
+            Interior::Chain(g) if self.couplings.is_empty() => g.len(),
+            Interior::Chain(g) => g.len() + 1,
+        }
+    }
+
+    /// The condensed form for A = capacity_factor C + tau K. `ports` is the number of ports.
+    pub(crate) fn condense(&self, capacity_factor: f64, tau: f64, ports: usize) -> Option<Condensed> {
+        let m = self.interior_len();
+        let mut port_matrix = vec![0.0; ports * ports];
+        if self.bridge > 0.0 {
+            let g = tau * self.bridge;
+            port_matrix[0] += g;
+            port_matrix[1] -= g;
+            port_matrix[ports] -= g;
+            port_matrix[ports + 1] += g;
+        }
+        let mut diagonal: Vec<f64> = self.capacity[..m].iter().map(|c| capacity_factor * c).collect();
+        let mut off = Vec::new();
+        match &self.interior {
+            Interior::Chain(g) => {
+                off.reserve(g.len());
+                for (i, g) in g.iter().enumerate() {
+                    diagonal[i] += tau * g;
+                    diagonal[i + 1] += tau * g;
+                    off.push(-tau * g);
+                }
+            }
+        }
+        for c in &self.couplings {
+            diagonal[c.interior] += tau * c.conductance;
+            port_matrix[c.port * ports + c.port] += tau * c.conductance;
+        }
+        let factor = tridiagonal::Factor::new(diagonal.into_iter(), &off)?;
+        let mut response = vec![0.0; m * ports];
+        for p in 0..ports {
+            let column = &mut response[p * m..(p + 1) * m];
+            for c in self.couplings.iter().filter(|c| c.port == p) {
+                column[c.interior] -= tau * c.conductance;
+            }
+            factor.solve(column);
+        }
+        for c in &self.couplings {
+            for q in 0..ports {
+                port_matrix[c.port * ports + q] += tau * c.conductance * response[q * m + c.interior];
+            }
+        }
+        Some(Condensed { tau, factor, response, port_matrix })
+    }
+}
+
+/// A patch condensed onto its ports for one stage length.
+#[derive(Debug, Clone)]
+pub(crate) struct Condensed {
+    /// Stage length the factor was made for, s.
+    pub(crate) tau: f64,
+    factor: tridiagonal::Factor,
+    /// X = A_II⁻¹ A_IP, one column per port.
+    response: Vec<f64>,
+    /// S = tau K_PP - A_PI X, row-major.
+    pub(crate) port_matrix: Vec<f64>,
+}
+
+impl Condensed {
+    /// (Xᵀ r)_p: what the interior right-hand side puts on port `p`.
+    pub(crate) fn on_port(&self, p: usize, interior_rhs: &[f64]) -> f64 {
+        let m = interior_rhs.len();
+        self.response[p * m..(p + 1) * m].iter().zip(interior_rhs).map(|(x, r)| x * r).sum()
+    }
+
+    /// Replaces the interior right-hand side by the interior solution for given port values.
+    pub(crate) fn expand(&self, interior: &mut [f64], port_values: &[f64]) {
+        let m = interior.len();
+        self.factor.solve(interior);
+        for (p, v) in port_values.iter().enumerate() {
+            if *v != 0.0 {
+                for (t, x) in interior.iter_mut().zip(&self.response[p * m..(p + 1) * m]) {
+                    *t -= x * v;
+                }
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use nalgebra::{DMatrix, DVector};
+
+    #[test]
+    fn condensed_form_equals_the_full_system() {
+        // Three interior unknowns in a chain between two ports, solved whole by a general library.
+        let g = [3.0, 0.5, 40.0, 2.0];
+        let c = [10.0, 5.0, 8.0, 1.0, 2.0];
+        let coefficients = Coefficients {
+            interior: Interior::Chain(vec![g[1], g[2]]),
+            couplings: vec![
+                Coupling { interior: 0, port: 0, conductance: g[0] },
+                Coupling { interior: 2, port: 1, conductance: g[3] },
+            ],
+            bridge: 0.0,
+            capacity: c.to_vec(),
+        };
+        let tau = 0.7;
+        let order = [3, 0, 1, 2, 4];
+        let mut k = DMatrix::<f64>::zeros(5, 5);
+        for (i, g) in g.iter().enumerate() {
+            let (a, b) = (order[i], order[i + 1]);
+            k[(a, a)] += g;
+            k[(b, b)] += g;
+            k[(a, b)] -= g;
+            k[(b, a)] -= g;
+        }
+        let a = DMatrix::from_diagonal(&DVector::from_row_slice(&c)) + tau * &k;
+        let rhs = [1.0, -2.0, 0.5, 3.0, 4.0];
+        let whole = a.lu().solve(&DVector::from_row_slice(&rhs)).unwrap();
+
+        let condensed = coefficients.condense(1.0, tau, 2).unwrap();
+        let s = DMatrix::from_row_slice(2, 2, &condensed.port_matrix) + DMatrix::from_diagonal(&DVector::from_row_slice(&c[3..]));
+        let on = DVector::from_fn(2, |p, _| rhs[3 + p] - condensed.on_port(p, &rhs[..3]));
+        let ports = s.lu().solve(&on).unwrap();
+        let mut interior = rhs[..3].to_vec();
+        condensed.expand(&mut interior, ports.as_slice());
+        for i in 0..3 {
+            assert!((interior[i] - whole[i]).abs() < 1e-13);
+        }
+        for p in 0..2 {
+            assert!((ports[p] - whole[3 + p]).abs() < 1e-13);
+        }
+        let mut inflow = [0.0; 5];
+        coefficients.inflow(&[300.0; 5], &mut inflow);
+        assert_eq!(inflow, [0.0; 5]);
+    }
+}

@@ -1,0 +1,103 @@
+//! A number prescribed in time: constant, stepped, periodic or from a table.
+
+/// Value against time in seconds. Right-continuous at jumps.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Signal {
+    /// The same for ever.
+    Constant(f64),
+    /// (from, value) in rising order of time; the first value also holds before its time.
+    Steps(Vec<(f64, f64)>),
+    /// mean + amplitude sin(2 pi (t - delay)/period)
+    Sine {
+        /// Mean value.
+        mean: f64,
+        /// Amplitude.
+        amplitude: f64,
+        /// Period, s.
+        period: f64,
+        /// Time of the first upward crossing of the mean, s.
+        delay: f64,
+    },
+    /// Straight lines through (time, value) in rising order of time, constant outside. Two points at the same time
+    /// make a jump.
+    Linear(Vec<(f64, f64)>),
+}
+
+impl Signal {
+    /// Value at time `t`; at a jump the value after it.
+    pub(crate) fn at(&self, t: f64) -> f64 {
+        match self {
+            Signal::Constant(v) => *v,
+            Signal::Steps(s) => {
+                let i = s.partition_point(|(from, _)| *from <= t);
+                s.get(i.saturating_sub(1)).map_or(0.0, |p| p.1)
+            }
+            Signal::Sine { mean, amplitude, period, delay } => {
+                mean + amplitude * (std::f64::consts::TAU * (t - delay) / period).sin()
+            }
+            Signal::Linear(p) => {
+                let i = p.partition_point(|(time, _)| *time <= t);
+                match (i.checked_sub(1).and_then(|j| p.get(j)), p.get(i)) {
+                    (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (t - a.0) / (b.0 - a.0),
+                    (Some(a), None) => a.1,
+                    (None, Some(b)) => b.1,
+                    (None, None) => 0.0,
+                }
+            }
+        }
+    }
+
+    /// Value just before time `t`: differs from [`Signal::at`] only at a jump.
+    pub(crate) fn before(&self, t: f64) -> f64 {
+        match self {
+            Signal::Steps(s) => {
+                let i = s.partition_point(|(from, _)| *from < t);
+                s.get(i.saturating_sub(1)).map_or(0.0, |p| p.1)
+            }
+            Signal::Linear(p) => {
+                let i = p.partition_point(|(time, _)| *time < t);
+                match (i.checked_sub(1).and_then(|j| p.get(j)), p.get(i)) {
+                    (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (t - a.0) / (b.0 - a.0),
+                    (Some(a), None) => a.1,
+                    (None, Some(b)) => b.1,
+                    (None, None) => 0.0,
+                }
+            }
+            _ => self.at(t),
+        }
+    }
+
+    /// Times strictly inside (from, to) where the value jumps: a march must land there.
+    pub(crate) fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
+        let inside = |t: &f64| *t > from && *t < to;
+        match self {
+            Signal::Constant(_) | Signal::Sine { .. } => Vec::new(),
+            Signal::Steps(s) => s.iter().skip(1).map(|p| p.0).filter(inside).collect(),
+            Signal::Linear(p) => p.windows(2).filter(|w| w[0].0 == w[1].0).map(|w| w[0].0).filter(inside).collect(),
+        }
+    }
+
+    /// True if the value never changes.
+    pub(crate) fn is_constant(&self) -> bool {
+        match self {
+            Signal::Constant(_) => true,
+            Signal::Steps(p) | Signal::Linear(p) => p.windows(2).all(|w| w[0].1 == w[1].1),
+            Signal::Sine { amplitude, .. } => *amplitude == 0.0,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn values_before_at_and_after_a_jump() {
+        let s = Signal::Steps(vec![(0.0, 1.0), (10.0, 2.0)]);
+        assert_eq!((s.at(-5.0), s.at(9.9), s.before(10.0), s.at(10.0), s.at(99.0)), (1.0, 1.0, 1.0, 2.0, 2.0));
+        assert_eq!(s.jumps(0.0, 20.0), vec![10.0]);
+        let l = Signal::Linear(vec![(0.0, 0.0), (10.0, 10.0), (10.0, 4.0), (20.0, 4.0)]);
+        assert_eq!((l.at(5.0), l.before(10.0), l.at(10.0), l.at(30.0)), (5.0, 10.0, 4.0, 4.0));
+        assert_eq!(l.jumps(0.0, 20.0), vec![10.0]);
+    }
+}
