@@ -61,6 +61,8 @@ pub(crate) struct Snapshot {
     pub(crate) nodes: Vec<f64>,
     /// Per patch and local unknown, K.
     pub(crate) patches: Vec<Vec<f64>>,
+    /// Rate of change per patch and local unknown, K/s.
+    pub(crate) rates: Vec<Vec<f64>>,
     /// Flow of every link at that time, W.
     pub(crate) flows: Vec<f64>,
 }

@@ -90,6 +90,8 @@ const LOWEST_RUNG: i32 = -40;
 const HIGHEST_RUNG: i32 = 40;
 /// First step as a power of two of the phase.
 const FIRST_STEP: f64 = 1.0 / 4096.0;
+/// Backward Euler parts after a jump.
+const DAMPED_PARTS: usize = 2;
 /// A ledger residual is measured against 1e-9 of the larger of the heat moved and this share of the heat stored.
 const STORED_SHARE: f64 = 1e-6;
 
@@ -375,8 +377,14 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
     /// Repeats the steps of another march up to `end`, each in `split` parts.
     fn replay_to(&mut self, end: f64, sequence: &Sequence, split: usize, cursor: &mut usize) -> Result<bool, Error> {
         self.jump_reservoirs();
+        let mut euler_left = 0;
         while self.state.time < end {
             let Some(taken) = sequence.steps.get(*cursor) else { return Ok(true) };
+            let starts = taken.damped && (*cursor == 0 || !sequence.steps[*cursor - 1].damped);
+            if starts {
+                // The number of Euler parts stays that of the first march, so that the order stays two.
+                euler_left = DAMPED_PARTS;
+            }
             *cursor += 1;
             let from = self.state.time;
             for part in 1..=split {
@@ -385,14 +393,16 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                     if part == split { taken.end } else { from + (taken.end - from) * part as f64 / split as f64 };
                 let dt = time_end - self.state.time;
                 self.linearise(dt)?;
-                if taken.damped {
+                let euler = taken.damped && euler_left > 0;
+                if euler {
+                    euler_left -= 1;
                     self.stepper.backward_euler(self.system, &self.state, dt, time_end)?;
                 } else {
                     // Equal parts share a factor: the rounding of their ends must not make them differ.
                     let even = (taken.end - from) / split as f64;
                     self.stepper.tr_bdf2(self.system, &self.state, even, time_end)?;
                 }
-                self.accept(time_end, taken.damped);
+                self.accept(time_end, euler);
             }
         }
         Ok(*cursor >= sequence.steps.len())
@@ -471,10 +481,12 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         while self.plan.snapshots.get(self.next_snapshot).is_some_and(|t| *t <= self.state.time) {
             let mut flows = vec![0.0; self.system.network.links.len()];
             self.system.link_flows(self.state.time, &self.state.nodes, &mut flows);
+            let rates = self.stepper.rates(self.system, &self.state);
             self.history.snapshots.push(Snapshot {
                 time: self.state.time,
                 nodes: self.state.nodes.clone(),
                 patches: self.state.patches.clone(),
+                rates,
                 flows,
             });
             self.next_snapshot += 1;

@@ -363,6 +363,29 @@ impl Stepper {
         Ok(())
     }
 
+    /// Rate of change of every local unknown of every patch in `state`, K/s; a port moves with its node.
+    pub(crate) fn rates(&mut self, system: &mut System<'_>, state: &State) -> PerPatch {
+        self.open(system, state);
+        let network = system.network;
+        network
+            .patches
+            .iter()
+            .enumerate()
+            .map(|(i, patch)| {
+                let capacity = &system.coefficients[i].capacity;
+                let mut rates: Vec<f64> =
+                    (0..patch.len()).map(|j| (self.inflow[i][j] + self.source[i][j]) / capacity[j]).collect();
+                for port in &patch.ports {
+                    rates[port.local] = match &network.nodes[port.node.0] {
+                        Node::Free { .. } => self.moved.rate_start[port.node.0],
+                        Node::Reservoir(signal) => signal.slope(state.time),
+                    };
+                }
+                rates
+            })
+            .collect()
+    }
+
     /// Moves `state` by the last attempt.
     pub(crate) fn apply(&self, state: &mut State, time: f64) {
         state.time = time;

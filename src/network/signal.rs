@@ -67,6 +67,24 @@ impl Signal {
         }
     }
 
+    /// Slope at time `t`, per second; after the jump or the corner where there is one.
+    pub(crate) fn slope(&self, t: f64) -> f64 {
+        match self {
+            Signal::Constant(_) | Signal::Steps(_) => 0.0,
+            Signal::Sine { amplitude, period, delay, .. } => {
+                let omega = std::f64::consts::TAU / period;
+                amplitude * omega * (omega * (t - delay)).cos()
+            }
+            Signal::Linear(p) => {
+                let i = p.partition_point(|(time, _)| *time <= t);
+                match (i.checked_sub(1).and_then(|j| p.get(j)), p.get(i)) {
+                    (Some(a), Some(b)) => (b.1 - a.1) / (b.0 - a.0),
+                    _ => 0.0,
+                }
+            }
+        }
+    }
+
     /// Times strictly inside (from, to) where the value jumps: a march must land there.
     pub(crate) fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
         let inside = |t: &f64| *t > from && *t < to;

@@ -1,0 +1,34 @@
+//! What lies between two layers.
+
+use crate::error::Error;
+use crate::units::bounds::in_range;
+use crate::units::{Length, ThermalInsulance, millimetres, square_metre_kelvins_per_watt};
+
+/// The joint between two neighbouring layers.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum Contact {
+    /// No resistance: glued, moulded or pressed together.
+    #[default]
+    Perfect,
+    /// A given areal resistance, up to 100 m² K/W, on the area of the joint.
+    Resistance(ThermalInsulance),
+    /// A thin still-air gap of the given width, 1 µm to 5 mm, with plain faces (emissivity 0.9): conduction through
+    /// the air and radiation at the mean temperature of the joint. Wider gaps convect.
+    Gap(Length),
+}
+
+impl Contact {
+    pub(crate) fn check(&self) -> Result<(), Error> {
+        match self {
+            Contact::Perfect => {}
+            Contact::Resistance(r) => {
+                let zero = square_metre_kelvins_per_watt(0.0);
+                in_range("contact resistance", *r, zero, square_metre_kelvins_per_watt(100.0))?;
+            }
+            Contact::Gap(width) => {
+                in_range("contact gap", *width, millimetres(0.001), millimetres(5.0))?;
+            }
+        }
+        Ok(())
+    }
+}

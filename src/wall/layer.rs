@@ -1,0 +1,43 @@
+//! One layer of a wall.
+
+use crate::error::{Error, Within};
+use crate::material::Material;
+use crate::units::bounds::in_range;
+use crate::units::{Length, metres};
+
+/// A material of a given thickness.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layer {
+    material: Material,
+    thickness: Length,
+}
+
+impl Layer {
+    /// A layer of `material`, `thickness` across (1 µm to 10 m; in a solid cylinder or sphere the first layer's
+    /// thickness is its radius).
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] if the thickness is outside its range.
+    pub fn new(material: Material, thickness: Length) -> Result<Self, Error> {
+        in_range("thickness", thickness, metres(1e-6), metres(10.0)).within(material.id())?;
+        Ok(Layer { material, thickness })
+    }
+
+    /// A layer of a material from the embedded catalogue.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::UnknownName`] with the nearest names, or as [`Layer::new`].
+    pub fn of(material: &str, thickness: Length) -> Result<Self, Error> {
+        Layer::new(Material::named(material)?, thickness)
+    }
+
+    /// What it is made of.
+    pub fn material(&self) -> &Material {
+        &self.material
+    }
+
+    /// How thick it is.
+    pub fn thickness(&self) -> Length {
+        self.thickness
+    }
+}
