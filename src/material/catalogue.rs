@@ -1,8 +1,8 @@
 //! The materials that are known by name.
 
 use super::category::Category;
-use super::entry::{self, Sources, unknown_source};
 use super::description::Material;
+use super::entry::{self, Sources, unknown_source};
 use super::nearest::nearest;
 use super::provenance::Source;
 use super::reader::{File, Section};

@@ -2,8 +2,8 @@
 
 use super::catalogue::Catalogue;
 use super::category::Category;
-use super::law::{PropertyLaw, TEMPERATURES};
 use super::description::{Emissivity, Material, Remarks, ServiceTemperature};
+use super::law::{PropertyLaw, TEMPERATURES};
 use super::property::{Parts, Physical, Property};
 use super::provenance::{Evidence, Grade};
 use crate::error::{Error, ErrorKind, Within};
@@ -232,7 +232,7 @@ fn changed<Q: Physical>(
     property: &Property<Q>,
     change: impl FnOnce(Parts<Q>) -> Result<Parts<Q>, Error>,
 ) -> Result<Property<Q>, Error> {
-    let changed = change(property.parts())?;
+    let changed = change(Parts::of(property))?;
     Parts { evidence: Evidence::given(), seen: Vec::new(), ..changed }.build()
 }
 
@@ -294,7 +294,9 @@ pub(crate) fn check_id(id: &str) -> Result<(), Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{celsius, fraction, joules_per_kilogram_kelvin, kilograms_per_cubic_metre, watts_per_metre_kelvin};
+    use crate::units::{
+        celsius, fraction, joules_per_kilogram_kelvin, kilograms_per_cubic_metre, watts_per_metre_kelvin,
+    };
 
     fn chaff() -> Material {
         Material::custom(

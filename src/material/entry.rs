@@ -3,8 +3,8 @@
 use super::category::Category;
 use super::composition::Composition;
 use super::custom::{check_id, check_temperature, emissivity, vapour_resistance_factor};
-use super::law::PropertyLaw;
 use super::description::{Emissivity, Material, Remarks, ServiceTemperature};
+use super::law::PropertyLaw;
 use super::property::{Parts, Physical, Property};
 use super::provenance::{Evidence, Grade, Mark, Source};
 use super::reader::{Item, Section, placed};
@@ -144,7 +144,7 @@ fn factor(
         high: number("high")?,
         reference: section.get("at").map(|item| item.quantity()).transpose()?,
         evidence: evidence(section, sources)?,
-        seen: seen(section, sources, Item::ratio)?,
+        seen: seen(section, sources, |item| item.ratio())?,
         ..Parts::given(number("value")?)
     };
     placed(build(parts), section)

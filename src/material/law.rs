@@ -157,13 +157,13 @@ impl PropertyLaw {
     /// The integral from 273.15 K (0 °C) to `temperature` (K); negative below.
     #[must_use]
     pub fn integral(&self, temperature: f64) -> f64 {
-        self.from_first_knot(temperature) - self.from_first_knot(ZERO_OF_INTEGRAL)
+        self.since_first_knot(temperature) - self.since_first_knot(ZERO_OF_INTEGRAL)
     }
 
     /// The temperature (K) at which [`integral`](Self::integral) reaches `integral`.
     #[must_use]
     pub fn temperature_of_integral(&self, integral: f64) -> f64 {
-        let sought = integral + self.from_first_knot(ZERO_OF_INTEGRAL);
+        let sought = integral + self.since_first_knot(ZERO_OF_INTEGRAL);
         let index = self.knots.partition_point(|knot| knot.integral <= sought);
         if index == 0 {
             return self.first().temperature + sought / self.first().value;
@@ -208,7 +208,7 @@ impl PropertyLaw {
         self.knots.partition_point(|knot| knot.temperature <= temperature)
     }
 
-    fn from_first_knot(&self, temperature: f64) -> f64 {
+    fn since_first_knot(&self, temperature: f64) -> f64 {
         let index = self.index_after(temperature);
         let below = self.knots[index.saturating_sub(1)];
         below.integral + (temperature - below.temperature) * f64::midpoint(below.value, self.at(temperature))

@@ -4,9 +4,7 @@ use super::law::{PropertyLaw, TEMPERATURES};
 use super::provenance::Evidence;
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
-use crate::units::{
-    MassDensity, Ratio, Si, SpecificHeatCapacity, Spoken, Temperature, ThermalConductivity, write,
-};
+use crate::units::{MassDensity, Ratio, Si, SpecificHeatCapacity, Spoken, Temperature, ThermalConductivity, write};
 
 /// How far a temperature law may miss the value at its reference temperature before it is taken for an error.
 const LAW_MISSES_AT_MOST: f64 = 0.08;
@@ -78,6 +76,21 @@ impl<Q: Physical> Parts<Q> {
             law_uncertainty: None,
             evidence: Evidence::given(),
             seen: Vec::new(),
+        }
+    }
+
+    /// The parts of a property, to change some of them; the law as it is.
+    pub(crate) fn of(property: &Property<Q>) -> Self {
+        Parts {
+            value: property.value,
+            low: property.low,
+            high: property.high,
+            reference: property.reference,
+            law: property.law_evidence.as_ref().map(|_| property.law.clone()),
+            law_evidence: property.law_evidence.clone(),
+            law_uncertainty: property.law_uncertainty,
+            evidence: property.evidence.clone(),
+            seen: property.seen.clone(),
         }
     }
 
@@ -216,23 +229,6 @@ impl<Q: Si + Copy> Property<Q> {
     }
 }
 
-impl<Q: Physical> Property<Q> {
-    /// The parts again, to change some of them; the law as it is.
-    pub(crate) fn parts(&self) -> Parts<Q> {
-        Parts {
-            value: self.value,
-            low: self.low,
-            high: self.high,
-            reference: self.reference,
-            law: self.law_evidence.as_ref().map(|_| self.law.clone()),
-            law_evidence: self.law_evidence.clone(),
-            law_uncertainty: self.law_uncertainty,
-            evidence: self.evidence.clone(),
-            seen: self.seen.clone(),
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -255,7 +251,10 @@ mod tests {
         assert!((property.law().at(283.15) - 0.035).abs() < 1e-15);
         assert!((property.at(celsius(50.0)).si() - 0.0445 * 0.035 / 0.0345).abs() < 1e-15);
         assert!((property.low_law().at(283.15) - 0.030).abs() < 1e-15);
-        assert!((property.high_law().mean(283.15, 323.15) / property.law().mean(283.15, 323.15) - 40.0 / 35.0).abs() < 1e-12);
+        assert!(
+            (property.high_law().mean(283.15, 323.15) / property.law().mean(283.15, 323.15) - 40.0 / 35.0).abs()
+                < 1e-12
+        );
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! A data file as sections of keys, every error with file, line and key.
 
 use super::nearest::nearest;
-use crate::error::{Error, ErrorKind, Within};
+use crate::error::{Error, ErrorKind};
 use crate::units::{Ratio, Si, Spoken, parse};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -59,8 +59,11 @@ impl<'t> Section<'t> {
 
     /// The keys with their values, in the order of the file.
     pub(crate) fn items(&self) -> Vec<(&'t str, Item<'t>)> {
-        let mut items: Vec<(&str, Item)> =
-            self.table.iter().map(|(key, value)| (key.get_ref().as_ref(), self.item(key.span().start, key.get_ref(), value))).collect();
+        let mut items: Vec<(&str, Item)> = self
+            .table
+            .iter()
+            .map(|(key, value)| (key.get_ref().as_ref(), self.item(key.span().start, key.get_ref(), value)))
+            .collect();
         items.sort_by_key(|(_, item)| item.offset);
         items
     }
@@ -203,9 +206,4 @@ impl<'t> Item<'t> {
 /// Adds the place of a section to an error on its way out.
 pub(crate) fn placed<T>(result: Result<T, Error>, section: &Section<'_>) -> Result<T, Error> {
     result.map_err(|error| section.place(error))
-}
-
-/// Adds `part` and the place of a section.
-pub(crate) fn placed_within<T>(result: Result<T, Error>, part: &str, section: &Section<'_>) -> Result<T, Error> {
-    placed(result.within(part), section)
 }
