@@ -1,1 +1,13 @@
-//! (being built)
+//! Transient and steady conduction through layered walls: the bridge from description to network, and a product of
+//! its own for those who want nothing but conduction.
+
+mod axis;
+mod estimate;
+mod problem;
+mod transient;
+mod wall_patch;
+
+pub use estimate::Estimate;
+pub use problem::{Accuracy, Problem};
+pub use transient::{Side, Transient};
+pub(crate) use wall_patch::WallPatch;

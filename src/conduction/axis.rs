@@ -1,0 +1,98 @@
+//! The mesh of a wall: nodes on every layer face, cells in between, contacts as doubled nodes.
+
+use std::ops::Range;
+
+use crate::wall::{Contact, Wall};
+
+/// What lies between two neighbouring nodes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Cell {
+    /// A slice of this layer.
+    Layer(usize),
+    /// The contact outside this layer (no thickness).
+    Contact(usize),
+}
+
+/// Nodes of a wall from the inside to the outside.
+#[derive(Debug, Clone)]
+pub(crate) struct Axis {
+    /// Coordinate of every node, m (radius for round walls).
+    pub(crate) position: Vec<f64>,
+    /// Between node i and i + 1.
+    pub(crate) cells: Vec<Cell>,
+    /// The nodes of each layer, both faces included.
+    pub(crate) layer_nodes: Vec<Range<usize>>,
+}
+
+impl Axis {
+    /// Equal cells in each layer.
+    pub(crate) fn new(wall: &Wall, cells_per_layer: &[usize]) -> Self {
+        use crate::units::Si;
+        let mut axis = Axis { position: Vec::new(), cells: Vec::new(), layer_nodes: Vec::new() };
+        let mut face = wall.inner_coordinate();
+        axis.position.push(face);
+        for (i, (layer, n)) in wall.layers().iter().zip(cells_per_layer).enumerate() {
+            if i > 0 && wall.contacts()[i - 1] != Contact::Perfect {
+                axis.cells.push(Cell::Contact(i - 1));
+                axis.position.push(face);
+            }
+            let first = axis.position.len() - 1;
+            let thickness = layer.thickness().si();
+            for j in 1..=*n {
+                axis.position.push(face + thickness * j as f64 / *n as f64);
+                axis.cells.push(Cell::Layer(i));
+            }
+            face += thickness;
+            axis.layer_nodes.push(first..axis.position.len());
+        }
+        axis
+    }
+
+    /// The layer whose slice holds `x`, the inner one of two where layers meet.
+    pub(crate) fn layer_at(&self, x: f64) -> Option<usize> {
+        let (first, last) = (self.position[0], self.position[self.position.len() - 1]);
+        let slack = 1e-9 * (last - first);
+        if x < first - slack || x > last + slack || x.is_nan() {
+            return None;
+        }
+        let inside = |nodes: &Range<usize>| x <= self.position[nodes.end - 1] + slack;
+        self.layer_nodes.iter().position(inside)
+    }
+
+    /// Value at `x` inside `layer` of what is known at the nodes, by the cubic through the four nearest nodes of
+    /// the layer (fewer where it has fewer).
+    pub(crate) fn interpolate(&self, layer: usize, x: f64, at_node: impl Fn(usize) -> f64) -> f64 {
+        let nodes = self.layer_nodes[layer].clone();
+        let points = nodes.len().min(4);
+        let right = self.position[nodes.clone()].partition_point(|p| *p <= x);
+        let first = nodes.start + right.saturating_sub(points / 2).min(nodes.len() - points);
+        let chosen = first..first + points;
+        let mut sum = 0.0;
+        for i in chosen.clone() {
+            let mut weight = 1.0;
+            for j in chosen.clone() {
+                if j != i {
+                    weight *= (x - self.position[j]) / (self.position[i] - self.position[j]);
+                }
+            }
+            sum += weight * at_node(i);
+        }
+        sum
+    }
+}
+
+/// How many cells each layer gets out of about `total`: in proportion to thickness over the root of diffusivity, so
+/// that heat takes equally long through every cell; at least one each.
+pub(crate) fn share_cells(wall: &Wall, total: usize) -> Vec<usize> {
+    let widths: Vec<f64> = wall.layers().iter().map(diffusive_width).collect();
+    let sum: f64 = widths.iter().sum();
+    widths.iter().map(|w| ((total as f64 * w / sum).round() as usize).max(1)).collect()
+}
+
+/// Thickness over the square root of diffusivity at the reference temperature, s^0.5.
+fn diffusive_width(layer: &crate::wall::Layer) -> f64 {
+    use crate::units::Si;
+    let m = layer.material();
+    let c = m.density().value().si() * m.heat_capacity().value().si();
+    layer.thickness().si() * (c / m.conductivity().value().si()).sqrt()
+}
