@@ -168,6 +168,16 @@ impl Material {
         Ok(Material { density: density.within("density").within(&self.id)?, ..self.clone() })
     }
 
+    /// A copy with another heat capacity, at the same reference temperature; range and temperature law keep their
+    /// proportion to it.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] where the value or its range leaves 50 to 20 000 J/(kg K).
+    pub fn with_heat_capacity(&self, value: SpecificHeatCapacity) -> Result<Self, Error> {
+        let heat_capacity = changed(&self.heat_capacity, |parts| rescale(parts, value));
+        Ok(Material { heat_capacity: heat_capacity.within("heat capacity").within(&self.id)?, ..self.clone() })
+    }
+
     /// A copy with another range of heat capacity.
     ///
     /// # Errors
@@ -339,6 +349,9 @@ mod tests {
         let halved = sloped.with_conductivity(watts_per_metre_kelvin(0.0275)).unwrap();
         assert!((halved.conductivity().high().si() - 0.035).abs() < 1e-12);
         assert!((halved.conductivity().at(celsius(60.0)).si() - 0.0325).abs() < 1e-12);
+        let doubled = sloped.with_heat_capacity(joules_per_kilogram_kelvin(3400.0)).unwrap();
+        assert!((doubled.heat_capacity_law().at(313.15) - 3500.0).abs() < 1e-9);
+        assert_eq!(doubled.conductivity(), sloped.conductivity());
     }
 
     #[test]

@@ -249,6 +249,30 @@ fn a_file_of_ones_own_extends_the_catalogue() {
 }
 
 #[test]
+fn the_entry_that_the_readme_shows_can_be_read() {
+    let readme = include_str!("../../../materials/README.md");
+    let entry = readme.split("```toml\n").nth(1).unwrap().split("```").next().unwrap();
+    let shelf = Catalogue::embedded().with_file(entry, "README.md").unwrap();
+    let chaff = shelf.get("spelt-chaff").unwrap();
+    assert_eq!(chaff.emissivity().unwrap().surface(), "cotton bag");
+    assert_eq!(chaff.service_temperature().unwrap().continuous(), celsius(90.0));
+    assert_near(chaff.conductivity().at(celsius(60.0)).si(), 0.065, 1e-12);
+    for (name, _) in EMBEDDED {
+        assert!(readme.contains(&format!("`{name}`")), "{name} is missing in the table of files");
+    }
+}
+
+#[test]
+fn the_readme_counts_right() {
+    let readme = include_str!("../../../materials/README.md");
+    let count = |grade| Catalogue::embedded().iter().filter(|material| material.grade() == grade).count();
+    assert!(readme.contains(&format!("{} generic materials", Catalogue::embedded().len())));
+    assert!(readme.contains(&format!("computed reference ({} materials)", count(Grade::A))));
+    assert!(readme.contains(&format!("wide bracket ({})", count(Grade::B))));
+    assert!(readme.contains(&format!("estimate ({})", count(Grade::C))));
+}
+
+#[test]
 fn a_taken_id_is_refused() {
     let error = refused(&CHAFF.replace("spelt-chaff", "hay-loose"));
     assert_eq!(error.to_string().split(',').next(), Some("shelf.toml"));
@@ -302,7 +326,8 @@ fn what_cannot_be_is_refused() {
     assert_eq!(kind("grade = \"C\"", "grade = \"D\""), ErrorKind::Data);
     assert_eq!(kind("[spelt-chaff]", "[Spelt_Chaff]"), ErrorKind::Data);
     assert_eq!(kind("[spelt-chaff.density]", "[spelt-chaff.density"), ErrorKind::Data);
-    let law = "at = \"10 °C\"\nwith-temperature = { slope = \"0.0002 W/(m K) per K\", from = \"0 °C\", to = \"80 °C\", mark = \"ESTIMATE\" }";
+    let law = "at = \"10 °C\"\nwith-temperature = { \
+               slope = \"0.0002 W/(m K) per K\", from = \"0 °C\", to = \"80 °C\", mark = \"ESTIMATE\" }";
     let shelf = Catalogue::embedded().with_file(&CHAFF.replacen("at = \"10 °C\"", law, 1), "shelf.toml").unwrap();
     assert_near(shelf.get("spelt-chaff").unwrap().conductivity().at(celsius(60.0)).si(), 0.065, 1e-12);
     assert_eq!(kind("at = \"10 °C\"", &law.replace("at = \"10 °C\"\n", "")), ErrorKind::Inconsistent);
