@@ -17,3 +17,5 @@ pub mod units;
 mod wall;
 
 pub use error::{Error, ErrorKind, Within};
+pub use material::{Catalogue, Material};
+pub use wall::{Body, Boundary, Contact, Course, Geometry, Layer, Wall};

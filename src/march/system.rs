@@ -41,6 +41,8 @@ pub(crate) struct StageInput<'a> {
 const KEPT_FACTORS: usize = 12;
 /// Newton stops when the residual is this small against the terms it is made of.
 const NEWTON_TOLERANCE: f64 = 1e-13;
+/// Rounding of a temperature, in units of the Newton tolerance.
+const ROUNDING: f64 = 1e-2;
 const NEWTON_ITERATIONS: usize = 30;
 
 /// A network with everything that is recomputed only now and then.
@@ -343,10 +345,13 @@ impl<'n> System<'n> {
             }
             let flow = link.law.flow(input.time, &self.read[..reads], &mut self.gradient[..reads]);
             flows[l] = flow;
+            // A flow is a difference of temperatures: it cannot be better than their rounding.
+            let rounding: f64 =
+                self.gradient[..reads].iter().zip(&self.read).map(|(g, t)| (g * t).abs()).sum::<f64>() * ROUNDING;
             for (end, sign) in [(link.from, 1.0), (link.to, -1.0)] {
                 let Some(u) = self.unknown_of[end.0] else { continue };
                 self.residual[u] += sign * input.tau * flow;
-                self.magnitude[u] += input.tau * flow.abs();
+                self.magnitude[u] += input.tau * (flow.abs() + rounding);
                 if jacobian {
                     for (g, node) in self.gradient[..reads].iter().zip(&link.reads) {
                         if let Some(v) = self.unknown_of[node.0] {
