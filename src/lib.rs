@@ -8,6 +8,7 @@ mod error;
 pub mod closed_form;
 pub mod conduction;
 pub mod correlation;
+mod document;
 mod march;
 pub mod material;
 mod network;

@@ -3,9 +3,9 @@
 use super::category::Category;
 use super::description::Material;
 use super::entry::{self, Sources, unknown_source};
-use super::nearest::nearest;
+use crate::document::nearest;
 use super::provenance::Source;
-use super::reader::{File, Section};
+use crate::document::{File, Section};
 use crate::error::{Error, ErrorKind};
 use std::collections::BTreeMap;
 use std::sync::OnceLock;

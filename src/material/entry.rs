@@ -7,7 +7,7 @@ use super::description::{Emissivity, Material, Remarks, ServiceTemperature};
 use super::law::PropertyLaw;
 use super::property::{Parts, Physical, Property};
 use super::provenance::{Evidence, Grade, Mark, Source};
-use super::reader::{Item, Section, placed};
+use crate::document::{Item, Section, placed};
 use crate::error::{Error, ErrorKind};
 use crate::units::{Ratio, Si, Spoken, Temperature};
 use std::collections::BTreeMap;
@@ -270,7 +270,7 @@ fn known_source(item: &Item<'_>, sources: &Sources) -> Result<String, Error> {
 /// The error for a source that is not known, with the nearest keys.
 pub(crate) fn unknown_source(key: &str, sources: &Sources) -> Error {
     let known = sources.values().map(|source| (source.key(), source.title()));
-    let near = super::nearest::nearest(key, known);
+    let near = crate::document::nearest(key, known);
     let error = Error::new(ErrorKind::UnknownName, "unknown source").with_value(format!("{key:?}"));
     if near.is_empty() {
         error.with_accepted("a key of the catalogue, or one described under [sources.<key>] in the same file")

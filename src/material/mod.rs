@@ -28,10 +28,8 @@ mod custom;
 mod description;
 mod entry;
 mod law;
-mod nearest;
 mod property;
 mod provenance;
-mod reader;
 
 pub use catalogue::Catalogue;
 pub use category::Category;

@@ -1,0 +1,8 @@
+//! Text files that people write: sections of keys, every finding with file, line and key, and the names nearest to
+//! one that is not known.
+
+mod nearest;
+mod reader;
+
+pub(crate) use nearest::nearest;
+pub(crate) use reader::{File, Item, Section, placed};
