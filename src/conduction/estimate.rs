@@ -33,8 +33,8 @@ const ORDERS: (f64, f64) = (1.6, 2.4);
 pub(crate) fn combine(sample: Sample, noise: f64) -> Estimate<f64> {
     let Sample { coarse, middle, fine, halved } = sample;
     let (first, second) = (coarse - middle, middle - fine);
-    let order = (first.abs() > 4.0 * noise && second.abs() > noise && first * second > 0.0)
-        .then(|| (first / second).log2());
+    let order =
+        (first.abs() > 4.0 * noise && second.abs() > noise && first * second > 0.0).then(|| (first / second).log2());
     let (mut value, mesh_error) = match order {
         Some(p) if p >= ORDERS.0 && p <= ORDERS.1 => {
             // Change of the extrapolation from (n, 2n) to (2n, 4n).

@@ -183,9 +183,7 @@ impl Problem {
             let x = if end == 0 { first } else { last };
             let area = self.wall.area_at(x);
             // A bare face: its ports bring capacity and start temperature.
-            let face = |network: &mut Network| {
-                network.node(Node::Free { enthalpy: Enthalpy::None, start: 0.0 })
-            };
+            let face = |network: &mut Network| network.node(Node::Free { enthalpy: Enthalpy::None, start: 0.0 });
             ends[end] = Some(match boundary {
                 Boundary::Insulated => face(&mut network),
                 Boundary::Temperature(course) => network.node(Node::Reservoir(course.signal().clone())),
@@ -286,8 +284,7 @@ impl Problem {
             let (network, patch, places) = self.network(&cells, tolerance)?;
             let end = times[times.len() - 1];
             let phases = [Phase { end, active: vec![true; network.links.len()], events: Vec::new() }];
-            let plan =
-                March { phases: &phases, start: 0.0, snapshots: times, step_bound: accuracy.steps, stop: None };
+            let plan = March { phases: &phases, start: 0.0, snapshots: times, step_bound: accuracy.steps, stop: None };
             let pace = if runs.is_empty() {
                 let tolerance = (step_share * swing).max(1e-300);
                 Pace::Adaptive { tolerance, field_tolerance: tolerance }
@@ -364,12 +361,8 @@ impl Problem {
                 }
             }
         }
-        let resistance: f64 = self
-            .wall
-            .layers()
-            .iter()
-            .map(|l| l.thickness().si() / l.material().conductivity().value().si())
-            .sum();
+        let resistance: f64 =
+            self.wall.layers().iter().map(|l| l.thickness().si() / l.material().conductivity().value().si()).sum();
         (high - low).max(flux * resistance).max(1e-6)
     }
 }

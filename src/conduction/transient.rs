@@ -8,9 +8,7 @@ use super::wall_patch::WallPatch;
 use crate::error::{Error, ErrorKind, Within};
 use crate::march::{History, Snapshot, Statistics};
 use crate::network::Network;
-use crate::units::{
-    Energy, HeatFluxDensity, Length, Si, Temperature, TemperatureInterval, Time, write,
-};
+use crate::units::{Energy, HeatFluxDensity, Length, Si, Temperature, TemperatureInterval, Time, write};
 use crate::wall::Wall;
 
 /// One end of a wall.
@@ -255,10 +253,8 @@ impl Transient {
                 }
                 take(self.temperature_estimate(time, |run, s| {
                     let nodes = &run.patch.axis().layer_nodes[layer];
-                    let x = f64::midpoint(
-                        run.patch.axis().position[nodes.start],
-                        run.patch.axis().position[nodes.end - 1],
-                    );
+                    let x =
+                        f64::midpoint(run.patch.axis().position[nodes.start], run.patch.axis().position[nodes.end - 1]);
                     let t = &s.patches[run.places.patch.0];
                     run.patch.axis().interpolate(layer, x, |node| t[run.patch.local(node)])
                 }));

@@ -9,7 +9,7 @@ use crate::material::PropertyLaw;
 use crate::network::patch::{Coefficients, Coupling};
 use crate::network::{Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
-use crate::wall::{Contact, Geometry, Wall};
+use crate::wall::{Contact, Geometry, Layer, Wall};
 
 /// Relative change of a conductance or capacity that the march need not follow.
 pub(crate) const RELINEARISE: f64 = 1e-3;
@@ -35,6 +35,26 @@ struct Physics {
     joints: Vec<Joint>,
     constant: bool,
     tolerance: f64,
+}
+
+/// How the properties of a layer follow temperature.
+#[derive(Debug, Clone)]
+pub(crate) struct LayerLaws {
+    /// W/(m K)
+    pub(crate) conductivity: PropertyLaw,
+    /// J/(kg K)
+    pub(crate) heat_capacity: PropertyLaw,
+}
+
+impl LayerLaws {
+    /// The best values of the material.
+    pub(crate) fn best(layer: &Layer) -> Self {
+        let material = layer.material();
+        LayerLaws {
+            conductivity: material.conductivity().law().clone(),
+            heat_capacity: material.heat_capacity().law().clone(),
+        }
+    }
 }
 
 /// Coefficient of a contact, W/(m² K).
@@ -77,11 +97,28 @@ impl WallPatch {
     /// # Errors
     /// If the coefficient of a gap cannot be computed.
     pub(crate) fn new(wall: &Wall, cells_per_layer: &[usize], relinearise: f64) -> Result<Self, Error> {
+        Self::with_laws(wall, cells_per_layer, relinearise, LayerLaws::best)
+    }
+
+    /// The same with property laws chosen for each layer: a member of the range of its materials.
+    ///
+    /// # Errors
+    /// If the coefficient of a gap cannot be computed.
+    pub(crate) fn with_laws(
+        wall: &Wall,
+        cells_per_layer: &[usize],
+        relinearise: f64,
+        laws: impl Fn(&Layer) -> LayerLaws,
+    ) -> Result<Self, Error> {
         let axis = Axis::new(wall, cells_per_layer);
-        let conductivity: Vec<PropertyLaw> =
-            wall.layers().iter().map(|l| l.material().conductivity().law().clone()).collect();
-        let heat_capacity: Vec<PropertyLaw> =
-            wall.layers().iter().map(|l| l.material().heat_capacity().law().clone()).collect();
+        let (conductivity, heat_capacity): (Vec<PropertyLaw>, Vec<PropertyLaw>) = wall
+            .layers()
+            .iter()
+            .map(|layer| {
+                let LayerLaws { conductivity, heat_capacity } = laws(layer);
+                (conductivity, heat_capacity)
+            })
+            .unzip();
         let constant = conductivity.iter().chain(&heat_capacity).all(PropertyLaw::is_constant)
             && !wall.contacts().iter().any(|c| matches!(c, Contact::Gap(_)));
         let solid = wall.is_solid();
@@ -136,10 +173,7 @@ impl WallPatch {
             Cell::Layer(l) => p.volume[cell][side] * p.density[l] * p.heat_capacity[l].at(temperature),
             Cell::Contact(_) => 0.0,
         };
-        [
-            if node > 0 { half(node - 1, 1) } else { 0.0 },
-            if node < p.axis.cells.len() { half(node, 0) } else { 0.0 },
-        ]
+        [if node > 0 { half(node - 1, 1) } else { 0.0 }, if node < p.axis.cells.len() { half(node, 0) } else { 0.0 }]
     }
 
     /// Conductance between node and node + 1 at their temperatures, W/K per extent.

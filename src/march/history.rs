@@ -133,7 +133,8 @@ impl History {
             let mut low = a;
             for quarter in 1..=4 {
                 let high = a + (b - a) * f64::from(quarter) / 4.0;
-                let value = if quarter == 4 { self.node_at_step(node, step + 1) } else { self.inside(node, step, high) };
+                let value =
+                    if quarter == 4 { self.node_at_step(node, step + 1) } else { self.inside(node, step, high) };
                 if beyond(value) {
                     let (mut l, mut h) = (low, high);
                     for _ in 0..80 {

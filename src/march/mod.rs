@@ -7,8 +7,8 @@ mod steady;
 mod step;
 mod system;
 
-pub(crate) use history::{History, Snapshot};
 pub use history::Statistics;
+pub(crate) use history::{History, Snapshot};
 pub(crate) use ledger::Ledger;
 pub(crate) use run::{Event, March, Pace, Phase, Sequence, Stop, march};
 pub(crate) use steady::{Steady, steady};

@@ -133,9 +133,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             .collect();
         // Heat stored against the coldest temperature about.
         let coldest = state.nodes.iter().copied().fold(f64::INFINITY, f64::min);
-        let stored = (0..network.nodes.len())
-            .map(|i| system.node_rise(i, coldest, state.nodes[i] - coldest).abs())
-            .sum();
+        let stored =
+            (0..network.nodes.len()).map(|i| system.node_rise(i, coldest, state.nodes[i] - coldest).abs()).sum();
         let unknowns = network.patches.iter().map(crate::network::Patch::interior_len).sum::<usize>()
             + network.nodes.iter().filter(|n| matches!(n, Node::Free { .. })).count();
         let stepper = Stepper::new(system);

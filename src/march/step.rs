@@ -18,11 +18,7 @@ const WEIGHT: f64 = std::f64::consts::FRAC_1_SQRT_2 / 2.0;
 /// Share of the middle rise in the second stage, 1/(gamma (2 - gamma)).
 const MIDDLE: f64 = 1.0 / (GAMMA * (2.0 - GAMMA));
 /// Difference to the third-order companion: b - b̂ for the flows at start, middle and end.
-const DEFECT: [f64; 3] = [
-    WEIGHT - (1.0 - WEIGHT) / 3.0,
-    WEIGHT - (3.0 * WEIGHT + 1.0) / 3.0,
-    ALPHA - ALPHA / 3.0,
-];
+const DEFECT: [f64; 3] = [WEIGHT - (1.0 - WEIGHT) / 3.0, WEIGHT - (3.0 * WEIGHT + 1.0) / 3.0, ALPHA - ALPHA / 3.0];
 
 /// What a step did, besides moving the state.
 #[derive(Debug, Default, Clone)]
@@ -146,21 +142,12 @@ impl Stepper {
 
     /// Right-hand sides of a stage: `share` times the middle rise (or nothing), plus tau times the heat rates at the
     /// start state, doubled in the trapezoidal stage where the start counts once for itself.
-    fn load(
-        &mut self,
-        system: &System<'_>,
-        state: &State,
-        tau: f64,
-        kind: Stage,
-        interior: &mut PerPatch,
-    ) {
+    fn load(&mut self, system: &System<'_>, state: &State, tau: f64, kind: Stage, interior: &mut PerPatch) {
         let network = system.network;
         for (i, node) in network.nodes.iter().enumerate() {
             self.node_rhs[i] = match (kind, node) {
                 (Stage::Trapezoidal, Node::Free { .. }) => tau * self.node_heat[i],
-                (Stage::Bdf2, Node::Free { .. }) => {
-                    MIDDLE * system.node_rise(i, state.nodes[i], self.middle_rise[i])
-                }
+                (Stage::Bdf2, Node::Free { .. }) => MIDDLE * system.node_rise(i, state.nodes[i], self.middle_rise[i]),
                 _ => 0.0,
             };
         }
@@ -186,7 +173,13 @@ impl Stepper {
     ///
     /// # Errors
     /// If a stage does not converge.
-    pub(crate) fn tr_bdf2(&mut self, system: &mut System<'_>, state: &State, dt: f64, time_end: f64) -> Result<(), Error> {
+    pub(crate) fn tr_bdf2(
+        &mut self,
+        system: &mut System<'_>,
+        state: &State,
+        dt: f64,
+        time_end: f64,
+    ) -> Result<(), Error> {
         let network = system.network;
         let tau = ALPHA * dt;
         self.open(system, state);
@@ -252,8 +245,8 @@ impl Stepper {
     fn close(&mut self, system: &System<'_>, state: &State, dt: f64) {
         let network = system.network;
         for l in 0..network.links.len() {
-            self.moved.link_heat[l] = dt
-                * (WEIGHT * (self.moved.flow_start[l] + self.flow_middle[l]) + ALPHA * self.moved.flow_end[l]);
+            self.moved.link_heat[l] =
+                dt * (WEIGHT * (self.moved.flow_start[l] + self.flow_middle[l]) + ALPHA * self.moved.flow_end[l]);
         }
         let tau = ALPHA * dt;
         for (i, node) in network.nodes.iter().enumerate() {

@@ -3,8 +3,8 @@
 use super::category::Category;
 use super::description::Material;
 use super::entry::{self, Sources, unknown_source};
-use crate::document::nearest;
 use super::provenance::Source;
+use crate::document::nearest;
 use crate::document::{File, Section};
 use crate::error::{Error, ErrorKind};
 use std::collections::BTreeMap;

@@ -275,7 +275,8 @@ mod tests {
         let whole = a.lu().solve(&DVector::from_row_slice(&rhs)).unwrap();
 
         let condensed = coefficients.condense(1.0, tau, 2).unwrap();
-        let s = DMatrix::from_row_slice(2, 2, &condensed.port_matrix) + DMatrix::from_diagonal(&DVector::from_row_slice(&c[3..]));
+        let s = DMatrix::from_row_slice(2, 2, &condensed.port_matrix)
+            + DMatrix::from_diagonal(&DVector::from_row_slice(&c[3..]));
         let on = DVector::from_fn(2, |p, _| rhs[3 + p] - condensed.on_port(p, &rhs[..3]));
         let ports = s.lu().solve(&on).unwrap();
         let mut interior = rhs[..3].to_vec();

@@ -93,8 +93,7 @@ mod tests {
     fn agrees_with_the_general_library_on_a_matrix_that_needs_pivoting() {
         let rows = [[0.0, 2.0, 1.0, -1.0], [1.0, 1e-9, 3.0, 0.0], [4.0, -2.0, 0.5, 7.0], [0.0, 0.0, 5.0, 1.0]];
         let b = [1.0, 2.0, 3.0, 4.0];
-        let expected =
-            DMatrix::from_fn(4, 4, |i, j| rows[i][j]).lu().solve(&DVector::from_row_slice(&b)).unwrap();
+        let expected = DMatrix::from_fn(4, 4, |i, j| rows[i][j]).lu().solve(&DVector::from_row_slice(&b)).unwrap();
         let mut lu = Lu::default();
         lu.clear(4);
         for (i, row) in rows.iter().enumerate() {

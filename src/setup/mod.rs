@@ -1,1 +1,33 @@
-//! (being built)
+//! What people build and cook: pot, dish, box or sleeve, plan. Each part attaches itself to a network; the forecast
+//! is what comes out of marching it.
+
+mod assemble;
+mod dish;
+mod enclosure;
+mod forecast;
+mod held;
+mod lid;
+mod member;
+mod options;
+mod place;
+mod plan;
+mod pot;
+mod range;
+#[allow(clippy::module_inception, reason = "the setup itself, beside its parts")]
+mod setup;
+mod shell;
+mod sleeve;
+
+pub use dish::Dish;
+pub use enclosure::{Enclosure, Face};
+pub use forecast::{Forecast, HourRow, PathHeat, StoredHeat};
+pub use held::{Held, Moment};
+pub use lid::{Lid, LidKind};
+pub use options::Options;
+pub use place::{Mechanism, Part, Place};
+pub use plan::Plan;
+pub use pot::Pot;
+pub use range::Range;
+pub use setup::Setup;
+pub use shell::Shell;
+pub use sleeve::Sleeve;

@@ -12,4 +12,4 @@ pub use boundary::{Body, Boundary};
 pub use contact::Contact;
 pub use course::Course;
 pub use layer::Layer;
-pub use wall::{Geometry, Wall};
+pub use wall::{Geometry, Wall, WallBuilder};

@@ -115,12 +115,6 @@ impl Wall {
             Geometry::Spherical { .. } => 4.0 * PI * coordinate * coordinate,
         }
     }
-
-    /// The same wall with every layer replaced by `change` of it: how members of a range are made.
-    pub(crate) fn with_layers(&self, change: impl Fn(&Layer) -> Result<Layer, Error>) -> Result<Wall, Error> {
-        let layers = self.layers.iter().map(change).collect::<Result<Vec<_>, _>>()?;
-        Ok(Wall { geometry: self.geometry, layers, contacts: self.contacts.clone() })
-    }
 }
 
 impl WallBuilder {

@@ -10,10 +10,8 @@ fn run(relative: f64) -> Vec<(String, String, f64, f64, Option<f64>)> {
     let mut rows = Vec::new();
     for case in cases::cases() {
         let times: Vec<units::Time> = case.times().iter().map(|t| units::seconds(*t)).collect();
-        let transient = case
-            .problem()
-            .march(&times, &Accuracy::relative(relative))
-            .unwrap_or_else(|e| panic!("{}: {e}", case.id));
+        let transient =
+            case.problem().march(&times, &Accuracy::relative(relative)).unwrap_or_else(|e| panic!("{}: {e}", case.id));
         assert!(transient.ledger_residual() < 1e-9, "{}: ledger {:e}", case.id, transient.ledger_residual());
         for expected in &case.values {
             let scale = if expected.what == "q" { case.swing() * case.conductance() } else { case.swing() };

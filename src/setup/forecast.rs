@@ -1,0 +1,296 @@
+//! What comes out: temperatures, hold times, where the heat went, each as a range, with the numerical error beside.
+
+use super::assemble::Assembly;
+use super::held::{Held, Moment};
+use super::member::Member;
+use super::place::{Mechanism, Part, Place};
+use super::{Options, Plan, Range, Setup};
+use crate::conduction::{Estimate, Sample, combine};
+use crate::error::{Error, Within};
+use crate::march::{History, March, Pace, Sequence, Statistics, march};
+use crate::units::bounds::in_range;
+use crate::units::{Energy, Si, Temperature, TemperatureInterval, Time, seconds};
+
+/// Surfaces and wall interiors may err this much more in a step than the pot.
+const FIELD_SHARE: f64 = 30.0;
+/// Rounding noise of a temperature, K.
+const NOISE: f64 = 1e-9;
+
+/// One march with what it was made of.
+#[derive(Debug)]
+struct Run {
+    assembly: Assembly,
+    history: History,
+}
+
+/// The predicted course of a pot. Times count from shutting.
+#[derive(Debug)]
+pub struct Forecast {
+    /// Best values on meshes n, 2n, 4n with one step sequence, and mesh n with halved steps.
+    best: [Run; 4],
+    cautious: Run,
+    generous: Run,
+    horizon: f64,
+    serve: Option<f64>,
+}
+
+/// Heat lost along one path since leaving the stove.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct PathHeat {
+    /// Where.
+    pub place: Place,
+    /// How.
+    pub mechanism: Mechanism,
+    /// How much.
+    pub heat: Range<Energy>,
+}
+
+/// Change of the heat stored in one part since leaving the stove (negative: given up).
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct StoredHeat {
+    /// What.
+    pub part: Part,
+    /// How much.
+    pub heat: Range<Energy>,
+}
+
+/// One row of the table of hours.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct HourRow {
+    /// After shutting.
+    pub time: Time,
+    /// Of the pot.
+    pub temperature: Range<Temperature>,
+    /// Numerical error of the best value.
+    pub numerical: TemperatureInterval,
+}
+
+impl Forecast {
+    pub(crate) fn compute(setup: &Setup, plan: &Plan, options: &Options) -> Result<Self, Error> {
+        options.check()?;
+        plan.check()?;
+        if let Some(serve) = plan.serve_time() {
+            in_range("serve", serve, seconds(0.0), options.horizon).within("plan")?;
+        }
+        let horizon = options.horizon.si();
+        let serve = plan.serve_time().map(Si::si);
+        let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();
+        stops.push(horizon);
+
+        let run = |member: Member, level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
+            let assembly = setup.assemble(plan, member, options.cells, level)?;
+            let phases = assembly.phases(plan, &stops);
+            let start = -plan.carry_time().si();
+            let mut snapshots = vec![0.0];
+            snapshots.extend_from_slice(&stops);
+            let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps, stop: None };
+            let (history, sequence) = march(&assembly.network, &plan, pace)?;
+            Ok((Run { assembly, history }, sequence))
+        };
+        let tolerance = options.step_error.si();
+        let adaptive = Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance };
+        let (coarse, sequence) = run(Member::Best, 1, &adaptive)?;
+        let replay = |split| Pace::Replay { sequence: &sequence, split };
+        let (middle, _) = run(Member::Best, 2, &replay(1))?;
+        let (fine, _) = run(Member::Best, 4, &replay(1))?;
+        let (halved, _) = run(Member::Best, 1, &replay(2))?;
+        let (cautious, _) = run(Member::Cautious, 1, &replay(1))?;
+        let (generous, _) = run(Member::Generous, 1, &replay(1))?;
+        Ok(Forecast { best: [coarse, middle, fine, halved], cautious, generous, horizon, serve })
+    }
+
+    fn pot(run: &Run, time: f64) -> f64 {
+        run.history.node(run.assembly.pot.0, time)
+    }
+
+    /// Best pot temperature with its numerical error, K.
+    fn best_at(&self, time: f64) -> Estimate<f64> {
+        let [coarse, middle, fine, halved] = std::array::from_fn(|i| Self::pot(&self.best[i], time));
+        combine(Sample { coarse, middle, fine, halved }, NOISE)
+    }
+
+    fn range_at(&self, time: f64) -> (f64, Estimate<f64>, f64) {
+        (Self::pot(&self.cautious, time), self.best_at(time), Self::pot(&self.generous, time))
+    }
+
+    /// How long after shutting the pot is followed.
+    pub fn horizon(&self) -> Time {
+        Time::from_si(self.horizon)
+    }
+
+    /// When it is served, if the plan says so.
+    pub fn serve_time(&self) -> Option<Time> {
+        self.serve.map(Time::from_si)
+    }
+
+    fn check_time(&self, time: Time) -> Result<f64, Error> {
+        in_range("time", time, seconds(0.0), self.horizon())
+    }
+
+    /// Temperature of the pot at a time after shutting, with the numerical error of its best value.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
+    pub fn at(&self, time: Time) -> Result<HourRow, Error> {
+        let t = self.check_time(time)?;
+        let (cautious, best, generous) = self.range_at(t);
+        Ok(HourRow {
+            time,
+            temperature: Range::of_members(cautious, best.value, generous),
+            numerical: TemperatureInterval::from_si(best.error),
+        })
+    }
+
+    /// The curve at every `interval` from shutting to `until` (or the horizon if that is earlier).
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] for an interval below a second.
+    pub fn curve(&self, interval: Time, until: Time) -> Result<Vec<HourRow>, Error> {
+        let step = in_range("interval", interval, seconds(1.0), seconds(1e9))?;
+        let end = until.si().min(self.horizon);
+        let count = (end / step + 1e-9).floor() as usize;
+        (0..=count).map(|i| self.at(Time::from_si((i as f64 * step).min(self.horizon)))).collect()
+    }
+
+    /// How long the pot stays above `temperature`.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] for a temperature that is not finite.
+    pub fn above(&self, temperature: Temperature) -> Result<Held, Error> {
+        use crate::units::celsius;
+        let level = in_range("temperature", temperature, celsius(-273.0), celsius(3000.0))?;
+        let (cautious, best, generous) = self.range_at(0.0);
+        if cautious.max(best.value).max(generous) <= level {
+            return Ok(Held::NeverReached);
+        }
+        let crossing = |run: &Run| run.history.crossing(run.assembly.pot.0, level, 0.0, true);
+        let moment = |at: Option<f64>| match at {
+            Some(t) => Moment::At(Time::from_si(t)),
+            None => Moment::PastHorizon(self.horizon()),
+        };
+        let times = [crossing(&self.cautious), self.best_crossing(level), crossing(&self.generous)];
+        if times.iter().all(Option::is_none) {
+            let (cautious, best, generous) = self.range_at(self.horizon);
+            let margin = cautious.min(best.value).min(generous) - level;
+            return Ok(Held::PastHorizon { horizon: self.horizon(), margin: TemperatureInterval::from_si(margin) });
+        }
+        let numerical = times[1].map_or(0.0, |t| self.crossing_error(t));
+        let past = |t: &Option<f64>| t.unwrap_or(f64::INFINITY);
+        let earliest = times.iter().min_by(|a, b| past(a).total_cmp(&past(b))).copied().flatten();
+        let latest = times.iter().max_by(|a, b| past(a).total_cmp(&past(b))).copied().flatten();
+        Ok(Held::Until {
+            earliest: moment(earliest),
+            best: moment(times[1]),
+            latest: moment(latest),
+            numerical: Time::from_si(numerical),
+        })
+    }
+
+    /// Where the combined best curve crosses the level: the crossing of the finest march, corrected.
+    fn best_crossing(&self, level: f64) -> Option<f64> {
+        let fine = &self.best[2];
+        let mut t = fine.history.crossing(fine.assembly.pot.0, level, 0.0, true)?;
+        for _ in 0..4 {
+            let slope = self.slope(t);
+            if slope >= 0.0 {
+                break;
+            }
+            t = (t + (level - self.best_at(t).value) / slope).clamp(0.0, self.horizon);
+        }
+        Some(t)
+    }
+
+    /// Rate of the best curve, K/s, by a central difference over a minute or so.
+    fn slope(&self, t: f64) -> f64 {
+        let d = 30.0_f64.min(0.01 * self.horizon);
+        let (a, b) = ((t - d).max(0.0), (t + d).min(self.horizon));
+        (Self::pot(&self.best[2], b) - Self::pot(&self.best[2], a)) / (b - a)
+    }
+
+    /// Numerical error of a crossing: that of the temperature over the slope.
+    fn crossing_error(&self, t: f64) -> f64 {
+        let slope = self.slope(t).abs();
+        let error = self.best_at(t).error;
+        if slope > 0.0 { (error / slope).min(self.horizon) } else { self.horizon }
+    }
+
+    /// Time and which snapshot: serving if the plan has it, else the horizon.
+    fn account(&self) -> (f64, usize) {
+        match self.serve {
+            Some(t) if t > 0.0 => (t, 1),
+            Some(_) => (0.0, 0),
+            None => (self.horizon, 1),
+        }
+    }
+
+    /// Heat lost by path from leaving the stove to serving (to the horizon if the plan does not serve), most first.
+    pub fn heat_by_path(&self) -> Vec<PathHeat> {
+        let (time, _) = self.account();
+        let fine = &self.best[2];
+        let mut rows: Vec<PathHeat> = fine
+            .assembly
+            .paths
+            .iter()
+            .map(|(path, place, mechanism)| {
+                let of = |run: &Run| run.history.lost(path.0, time);
+                let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
+                PathHeat { place: *place, mechanism: *mechanism, heat }
+            })
+            .collect();
+        rows.sort_by(|a, b| b.heat.best().si().total_cmp(&a.heat.best().si()));
+        rows
+    }
+
+    /// Change of the stored heat by part over the same time.
+    pub fn heat_stored(&self) -> Vec<StoredHeat> {
+        let (_, snapshot) = self.account();
+        let fine = &self.best[2];
+        let pot = |run: &Run| {
+            let node = run.assembly.pot.0;
+            let end = run.history.snapshots[snapshot].nodes[node];
+            let start = run.history.node_at_step(node, 0);
+            match &run.assembly.network.nodes[node] {
+                crate::network::Node::Free { enthalpy, .. } => enthalpy.rise(start, end - start),
+                crate::network::Node::Reservoir(_) => 0.0,
+            }
+        };
+        let mut rows = vec![StoredHeat {
+            part: Part::Pot,
+            heat: Range::of_members(pot(&self.cautious), pot(fine), pot(&self.generous)),
+        }];
+        for (k, (_, part)) in fine.assembly.parts.iter().enumerate() {
+            let of = |run: &Run| {
+                let id = run.assembly.parts[k].0.0;
+                let patch = &run.assembly.network.patches[id];
+                let end = &run.history.snapshots[snapshot].patches[id];
+                let rise = patch.capacity.iter().zip(end.iter().zip(&patch.start)).map(|(c, (t, s))| c * (t - s));
+                patch.weight * rise.sum::<f64>()
+            };
+            let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
+            rows.push(StoredHeat { part: *part, heat });
+        }
+        rows
+    }
+
+    /// Largest imbalance of the heat account at any step end of any march, as a share of the heat moved (or of a
+    /// millionth of the heat stored, where that is more).
+    pub fn ledger_residual(&self) -> f64 {
+        self.runs().map(|r| r.history.worst_residual).fold(0.0, f64::max)
+    }
+
+    /// Work done by all marches together.
+    pub fn statistics(&self) -> Statistics {
+        let mut sum = Statistics::default();
+        for run in self.runs() {
+            sum += run.history.statistics;
+        }
+        sum
+    }
+
+    fn runs(&self) -> impl Iterator<Item = &Run> {
+        self.best.iter().chain([&self.cautious, &self.generous])
+    }
+}

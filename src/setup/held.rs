@@ -1,0 +1,71 @@
+//! How long a temperature is held.
+
+use std::fmt;
+
+use crate::units::{TemperatureInterval, Time, write_rounded};
+
+/// A moment within what was computed, or beyond it.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub enum Moment {
+    /// This long after shutting.
+    At(Time),
+    /// Later than the horizon of the computation, which is given.
+    PastHorizon(Time),
+}
+
+impl Moment {
+    /// The time, if it is within the horizon.
+    pub fn time(&self) -> Option<Time> {
+        match self {
+            Moment::At(time) => Some(*time),
+            Moment::PastHorizon(_) => None,
+        }
+    }
+}
+
+impl fmt::Display for Moment {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Moment::At(time) => f.write_str(&write_rounded(*time, 3)),
+            Moment::PastHorizon(horizon) => write!(f, "past {}", write_rounded(*horizon, 3)),
+        }
+    }
+}
+
+/// How long the pot stays above a temperature, counted from shutting.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Held {
+    /// It falls below between `earliest` and `latest`.
+    Until {
+        /// With everything uncertain at its cautious end.
+        earliest: Moment,
+        /// With everything at its best value.
+        best: Moment,
+        /// With everything at its generous end.
+        latest: Moment,
+        /// Numerical error of the best value; the error of the computation alone, apart from what is uncertain.
+        numerical: Time,
+    },
+    /// It never falls below within the horizon, not even at the cautious end. How far above it still is then.
+    PastHorizon {
+        /// The horizon.
+        horizon: Time,
+        /// Margin above the temperature at the horizon, cautious end.
+        margin: TemperatureInterval,
+    },
+    /// It is not above the temperature when the lid is shut, not even at the generous end.
+    NeverReached,
+}
+
+impl fmt::Display for Held {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Held::Until { earliest, best, latest, .. } => write!(f, "{earliest} to {latest} (best {best})"),
+            Held::PastHorizon { horizon, margin } => {
+                write!(f, "longer than {} ({} to spare)", write_rounded(*horizon, 3), write_rounded(*margin, 2))
+            }
+            Held::NeverReached => f.write_str("never above it"),
+        }
+    }
+}

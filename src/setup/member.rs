@@ -1,0 +1,57 @@
+//! Members of the range: what is uncertain, taken together at its cautious, best or generous end.
+
+use super::Range;
+use crate::conduction::LayerLaws;
+use crate::units::Spoken;
+use crate::wall::Layer;
+
+/// Which end of every uncertain input a computation takes.
+///
+/// The range of an answer is the span of three computations: everything that cools the pot at its worst together,
+/// everything at its best value, everything at its most generous. All effects of these inputs on the pot go one
+/// way, so the two ends bound every other combination; independent errors rarely conspire, so the span is wider
+/// than a likely error.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Member {
+    Cautious,
+    Best,
+    Generous,
+}
+
+/// What a higher value of an input does to the pot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Effect {
+    /// More of it cools the pot: conductivity, leak, film, heat capacity of walls that start cold.
+    Cools,
+    /// More of it keeps the pot warm: heat capacity of pot and dish.
+    Holds,
+}
+
+impl Member {
+    pub(crate) const ALL: [Member; 3] = [Member::Cautious, Member::Best, Member::Generous];
+
+    /// The value this member takes, SI.
+    pub(crate) fn pick<Q: Spoken>(self, range: &Range<Q>, effect: Effect) -> f64 {
+        match (self, effect) {
+            (Member::Best, _) => range.best().si(),
+            (Member::Cautious, Effect::Cools) | (Member::Generous, Effect::Holds) => range.high().si(),
+            (Member::Cautious, Effect::Holds) | (Member::Generous, Effect::Cools) => range.low().si(),
+        }
+    }
+
+    /// The property laws of a layer.
+    pub(crate) fn laws(self, layer: &Layer) -> LayerLaws {
+        let material = layer.material();
+        match self {
+            Member::Best => LayerLaws::best(layer),
+            Member::Cautious => LayerLaws {
+                conductivity: material.conductivity().high_law(),
+                heat_capacity: material.heat_capacity().high_law(),
+            },
+            Member::Generous => LayerLaws {
+                conductivity: material.conductivity().low_law(),
+                heat_capacity: material.heat_capacity().low_law(),
+            },
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! The pot: how big, of what, how heavy, and what is in it.
+
+use std::f64::consts::PI;
+
+use super::{Dish, Range};
+use crate::error::{Error, ErrorKind, Within};
+use crate::material::Material;
+use crate::units::bounds::in_range;
+use crate::units::{
+    Length, Mass, Si, Volume, kilograms, litres, metres, millilitres, millimetres, write, write_rounded,
+};
+
+/// Height over diameter of a typical pot (common practice, no source).
+const TYPICAL_HEIGHT: f64 = 0.8;
+/// Metal of a typical pot if nothing is said: stainless steel, 0.8 mm over wall, base and lid, give or take a third
+/// (common practice, no source).
+const TYPICAL_METAL: &str = "stainless-steel-304";
+const TYPICAL_WALL: f64 = 0.8e-3;
+const MASS_SPREAD: f64 = 0.35;
+/// A pot counts as full to the brim at this share of its volume; more is refused.
+const BRIM: f64 = 1.0;
+
+/// A cylindrical pot with a lid, and the dish in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pot {
+    diameter: Length,
+    height: Length,
+    metal: MetalChoice,
+    mass: Option<Mass>,
+    contents: Option<(Dish, Mass)>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum MetalChoice {
+    Typical,
+    Chosen(Box<Material>, Length),
+}
+
+impl Pot {
+    /// A typical lidded pot of the given volume, 0.1 to 100 litres: 0.8 times as high as wide, of stainless steel
+    /// 0.8 mm thick, its mass uncertain by a third.
+    pub fn typical(volume: Volume) -> Self {
+        let diameter = (volume.si() / (0.25 * PI * TYPICAL_HEIGHT)).cbrt();
+        Pot {
+            diameter: metres(diameter),
+            height: metres(TYPICAL_HEIGHT * diameter),
+            metal: MetalChoice::Typical,
+            mass: None,
+            contents: None,
+        }
+    }
+
+    /// A pot of known inner size (30 mm to 1 m each) and metal of known thickness (0.1 to 20 mm, over wall, base and
+    /// lid).
+    pub fn sized(diameter: Length, height: Length, metal: Material, thickness: Length) -> Self {
+        Pot { diameter, height, metal: MetalChoice::Chosen(Box::new(metal), thickness), mass: None, contents: None }
+    }
+
+    /// The same pot of another metal and thickness.
+    #[must_use]
+    pub fn of_metal(mut self, metal: Material, thickness: Length) -> Self {
+        self.metal = MetalChoice::Chosen(Box::new(metal), thickness);
+        self
+    }
+
+    /// The same with the weighed mass of pot and lid, which then is taken as exact.
+    #[must_use]
+    pub fn weighing(mut self, mass: Mass) -> Self {
+        self.mass = Some(mass);
+        self
+    }
+
+    /// The same with this much of a dish in it.
+    #[must_use]
+    pub fn with(mut self, dish: Dish, mass: Mass) -> Self {
+        self.contents = Some((dish, mass));
+        self
+    }
+
+    /// Inner diameter.
+    pub fn diameter(&self) -> Length {
+        self.diameter
+    }
+
+    /// Inner height.
+    pub fn height(&self) -> Length {
+        self.height
+    }
+
+    /// Volume to the brim.
+    pub fn volume(&self) -> Volume {
+        Volume::from_si(0.25 * PI * self.diameter.si().powi(2) * self.height.si())
+    }
+
+    /// The dish and how much of it, if there is any.
+    pub fn contents(&self) -> Option<(&Dish, Mass)> {
+        self.contents.as_ref().map(|(dish, mass)| (dish, *mass))
+    }
+
+    /// Outer surface with lid, m².
+    pub(crate) fn surface(&self) -> f64 {
+        let d = self.diameter.si();
+        PI * d * self.height.si() + 0.5 * PI * d * d
+    }
+
+    /// The metal: what it is and how much, kg.
+    pub(crate) fn metal(&self) -> Result<(Material, Range<Mass>), Error> {
+        let (metal, thickness) = match &self.metal {
+            MetalChoice::Typical => (Material::named(TYPICAL_METAL)?, metres(TYPICAL_WALL)),
+            MetalChoice::Chosen(metal, thickness) => (Material::clone(metal), *thickness),
+        };
+        let computed = self.surface() * thickness.si() * metal.density().value().si();
+        let mass = match self.mass {
+            Some(weighed) => Range::exactly(weighed),
+            None => {
+                let spread = if self.metal == MetalChoice::Typical { MASS_SPREAD } else { 0.1 };
+                Range::new(
+                    kilograms(computed * (1.0 - spread)),
+                    kilograms(computed),
+                    kilograms(computed * (1.0 + spread)),
+                )?
+            }
+        };
+        Ok((metal, mass))
+    }
+
+    /// Mass of pot and lid.
+    ///
+    /// # Errors
+    /// If the pot is outside what [`Pot::sized`] accepts.
+    pub fn mass(&self) -> Result<Range<Mass>, Error> {
+        self.check_shape()?;
+        self.metal().map(|(_, mass)| mass)
+    }
+
+    fn check_shape(&self) -> Result<(), Error> {
+        let check = || {
+            in_range("diameter", self.diameter, millimetres(30.0), metres(1.0))?;
+            in_range("height", self.height, millimetres(20.0), metres(1.0))?;
+            in_range("volume", self.volume(), millilitres(50.0), litres(300.0))?;
+            if let MetalChoice::Chosen(_, thickness) = &self.metal {
+                in_range("metal thickness", *thickness, millimetres(0.1), millimetres(20.0))?;
+            }
+            if let Some(mass) = self.mass {
+                in_range("mass", mass, kilograms(0.01), kilograms(100.0))?;
+            }
+            Ok(())
+        };
+        let checked: Result<(), Error> = check();
+        checked.within("pot")
+    }
+
+    pub(crate) fn check(&self) -> Result<(), Error> {
+        self.check_shape()?;
+        let Some((dish, mass)) = &self.contents else {
+            return Err(Error::new(ErrorKind::Inconsistent, "the pot is empty")
+                .with_accepted("a dish and its mass")
+                .within("contents")
+                .within("pot"));
+        };
+        dish.check().within("pot")?;
+        let holds = kilograms(BRIM * self.volume().si() * dish.material().density().value().si());
+        if mass.si() > holds.si() {
+            return Err(Error::new(ErrorKind::Inconsistent, "the pot does not hold that much")
+                .with_value(write(*mass))
+                .with_accepted(format!(
+                    "up to {} of this dish in {}",
+                    write_rounded(holds, 3),
+                    write_rounded(self.volume(), 3)
+                ))
+                .within("contents")
+                .within("pot"));
+        }
+        in_range("contents", *mass, kilograms(0.01), kilograms(500.0)).map(|_| ()).within("pot")
+    }
+}

@@ -1,0 +1,34 @@
+//! What keeps the pot warm: a box or a sleeve.
+
+use super::{Enclosure, Lid, Sleeve};
+
+/// A box or a sleeve.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shell {
+    /// A rectangular box.
+    Box(Enclosure),
+    /// A snug round sleeve.
+    Sleeve(Sleeve),
+}
+
+impl Shell {
+    /// The same with a lid that does not leak: the best these walls could do.
+    pub(crate) fn tight(&self) -> Self {
+        match self {
+            Shell::Box(enclosure) => Shell::Box(enclosure.clone().lid(Lid::tight())),
+            Shell::Sleeve(sleeve) => Shell::Sleeve(sleeve.tight()),
+        }
+    }
+}
+
+impl From<Enclosure> for Shell {
+    fn from(enclosure: Enclosure) -> Self {
+        Shell::Box(enclosure)
+    }
+}
+
+impl From<Sleeve> for Shell {
+    fn from(sleeve: Sleeve) -> Self {
+        Shell::Sleeve(sleeve)
+    }
+}
