@@ -34,7 +34,8 @@ pub enum HeatFlow {
 /// (level, up) and 1.4 % (down) at 5 K.
 ///
 /// Source: ISO 6946:2017, annex D (2007: annex B); formulas MEMORY; the standard's table, recalled separately, is
-/// reproduced by them.
+/// reproduced by them. An industry table for 13 mm at 23 °C (READ) agrees within 2 % for level flow, but for upward
+/// flow it lies 7 % (plain faces) and 18 % (one foil face) below the resistance of this relation.
 ///
 /// # Errors
 /// An input not finite, a thickness or conductivity not above zero, a difference below zero, an angle beyond a right
