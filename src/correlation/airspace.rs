@@ -30,7 +30,7 @@ pub enum HeatFlow {
 /// c =    1.14 dT^(1/3)      0.73 dT^(1/3)      0.09 dT^0.187 d^-0.44      dT above 5 K
 /// ```
 /// `flow` direction of the heat; `thickness` d \[m\], range up to 0.3 m; `difference` dT between the faces \[K\];
-/// `air_conductivity` k \[W/(m K)\], in the standard [`ISO_6946_AIR_CONDUCTIVITY`]. The two rows differ by up to 0.3 %
+/// `air_conductivity` k \[W/(m K)\], in the standard [`ISO_6946_AIR_CONDUCTIVITY`]. The two rows differ by up to 0.2 %
 /// (level, up) and 1.4 % (down) at 5 K.
 ///
 /// Source: ISO 6946:2017, annex D (2007: annex B); formulas MEMORY; the standard's table, recalled separately, is

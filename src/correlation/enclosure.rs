@@ -62,7 +62,7 @@ pub fn vertical_gap_elsherbiny_1982(rayleigh: f64, aspect: f64) -> Result<Value,
 ///      0.0673838 Ra^(1/3)               above
 /// ```
 /// `rayleigh` Ra of the width \[1\], range up to 1e6; `aspect` A, height over width \[1\], no range given. Where N1
-/// decides, it steps by 0.6 % at Ra 1e4.
+/// decides, it steps by 0.5 % at Ra 1e4.
 ///
 /// Source: ISO 15099:2003, equations 49 to 53; constants READ in open programs that quote the standard, range MEMORY.
 ///

@@ -73,7 +73,7 @@ pub fn density(temperature: f64, pressure: f64, vapour_pressure: f64) -> Result<
 /// An input not finite, a pressure not above zero, a vapour pressure below zero or not below p.
 ///
 /// # Examples
-/// Saturated at 60 °C and one atmosphere: 0.15244 (COMPUTED independently for the check values of this crate):
+/// Saturated at 60 °C and one atmosphere: 0.15244 (COMPUTED independently):
 /// ```
 /// use stillhot::correlation::{moist_air, water};
 /// let pv = water::saturation_pressure_if97(333.15)?.value;
