@@ -30,11 +30,12 @@ pub enum HeatFlow {
 /// c =    1.14 dT^(1/3)      0.73 dT^(1/3)      0.09 dT^0.187 d^-0.44      dT above 5 K
 /// ```
 /// `flow` direction of the heat; `thickness` d \[m\], range up to 0.3 m; `difference` dT between the faces \[K\];
-/// `air_conductivity` k \[W/(m K)\], in the standard [`ISO_6946_AIR_CONDUCTIVITY`]. The two rows differ by up to 0.3 %
+/// `air_conductivity` k \[W/(m K)\], in the standard [`ISO_6946_AIR_CONDUCTIVITY`]. The two rows differ by up to 0.2 %
 /// (level, up) and 1.4 % (down) at 5 K.
 ///
 /// Source: ISO 6946:2017, annex D (2007: annex B); formulas MEMORY; the standard's table, recalled separately, is
-/// reproduced by them.
+/// reproduced by them. An industry table for 13 mm at 23 °C (READ) agrees within 2 % for level flow, but for upward
+/// flow it lies 7 % (plain faces) and 18 % (one foil face) below the resistance of this relation.
 ///
 /// # Errors
 /// An input not finite, a thickness or conductivity not above zero, a difference below zero, an angle beyond a right

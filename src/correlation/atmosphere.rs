@@ -1,12 +1,13 @@
 //! Air pressure and boiling point by height above the sea.
 
+use super::constants::{STANDARD_GRAVITY, STANDARD_PRESSURE};
 use super::{Validity, Value, input, water};
 use crate::{Error, ErrorKind};
 
 /// Pressure of the standard atmosphere \[Pa\].
 ///
 /// ```text
-/// p = 101325 (1 - 0.0065 H/288.15)^(g M/(R 0.0065)),  exponent 5.25588
+/// p = 101325 (1 - 0.0065 H/288.15)^(g/(287.05287*0.0065)),  exponent 5.25588
 /// ```
 /// `height` H, geopotential \[m\] (0.03 % less than the height on a map at 2000 m); range -2000 to 11000 m.
 /// The weather moves the true pressure by up to 4 % (ESTIMATE).
@@ -25,10 +26,11 @@ use crate::{Error, ErrorKind};
 /// # Ok::<(), stillhot::Error>(())
 /// ```
 pub fn pressure_iso_2533(height: f64) -> Result<Value, Error> {
-    // The standard's own constants: g0 = 9.80665, M = 0.0289644, R = 8.31432; they differ from today's in the sixth digit.
+    // The standard's own constants; its specific gas constant differs from today's in the sixth digit.
     const LAPSE: f64 = 0.0065;
     const SEA_LEVEL_TEMPERATURE: f64 = 288.15;
-    const EXPONENT: f64 = 9.806_65 * 0.028_964_420 / (8.314_32 * LAPSE);
+    const SPECIFIC_GAS_CONSTANT: f64 = 287.052_87;
+    const EXPONENT: f64 = STANDARD_GRAVITY / (SPECIFIC_GAS_CONSTANT * LAPSE);
     let h = input::finite("height", height, "m")?;
     let ratio = 1.0 - LAPSE * h / SEA_LEVEL_TEMPERATURE;
     if ratio <= 0.0 {
@@ -38,7 +40,7 @@ pub fn pressure_iso_2533(height: f64) -> Result<Value, Error> {
             .within("height"));
     }
     let validity = Validity::Inside.check("height", h, "m", -2000.0..=11_000.0);
-    Value::new(101_325.0 * ratio.powf(EXPONENT), validity)
+    Value::new(STANDARD_PRESSURE * ratio.powf(EXPONENT), validity)
 }
 
 /// Boiling temperature of water \[K\] at a height in the standard atmosphere.

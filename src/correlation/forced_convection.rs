@@ -5,6 +5,9 @@
 use super::{Validity, Value, input};
 use crate::Error;
 
+/// Textbooks write 0.7 and mean air with it; warm air lies a little below.
+const LEAST_PRANDTL: f64 = 0.68;
+
 fn re_pr(reynolds: f64, prandtl: f64) -> Result<(f64, f64), Error> {
     Ok((input::non_negative("Reynolds number", reynolds, "1")?, input::positive("Prandtl number", prandtl, "1")?))
 }
@@ -52,17 +55,16 @@ pub fn cylinder_churchill_bernstein(reynolds: f64, prandtl: f64) -> Result<Value
 /// C           0.989    0.911    0.683     0.193      0.027
 /// m           0.330    0.385    0.466     0.618      0.805
 /// ```
-/// `reynolds` Re \[1\], range 0.4 to 4e5, beyond it the nearest power is carried on; `prandtl` Pr \[1\], range from 0.7
-/// (the factor Pr^(1/3) was added later to Hilpert's air). The powers differ by up to 3 % where they meet.
+/// `reynolds` Re \[1\], range 0.4 to 4e5, beyond it the nearest power is carried on; `prandtl` Pr \[1\], range from
+/// 0.68 (the factor Pr^(1/3) was added later to Hilpert's air). The powers differ by up to 3 % where they meet.
 ///
-/// Source: R. Hilpert, Forschung im Ingenieurwesen 4 (1933) 215, table of Incropera, 6th ed., table 7.2; MEMORY, checked
-/// against values computed by others from a copy READ.
+/// Source: R. Hilpert, Forschung im Ingenieurwesen 4 (1933) 215, table of Incropera, 6th ed., table 7.2; MEMORY.
 ///
 /// # Errors
 /// An input not finite, Re below zero, Pr not above zero.
 ///
 /// # Examples
-/// Re 6071 and Pr 0.7: 37.3 (READ in the check values of this crate):
+/// Re 6071 and Pr 0.7: 37.3 (COMPUTED by someone else from a copy READ in open course material):
 /// ```
 /// let nu = stillhot::correlation::forced_convection::cylinder_hilpert(6071.0, 0.7)?;
 /// assert!((nu.value - 37.3).abs() < 0.05);
@@ -81,7 +83,7 @@ pub fn cylinder_hilpert(reynolds: f64, prandtl: f64) -> Result<Value, Error> {
         "Prandtl number",
         pr,
         "1",
-        0.7 - 0.03..=f64::INFINITY,
+        LEAST_PRANDTL..=f64::INFINITY,
     );
     Value::new(factor * re.powf(exponent) * pr.cbrt(), validity)
 }

@@ -52,6 +52,8 @@ pub mod fin;
 pub mod forced_convection;
 pub mod free_convection;
 pub mod headspace;
+#[cfg(test)]
+mod hostile_inputs;
 mod if97;
 mod input;
 pub mod moist_air;

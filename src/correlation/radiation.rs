@@ -75,7 +75,8 @@ pub fn exchange_factor_enclosed(area_ratio: f64, inner: f64, outer: f64) -> Resu
     let ratio = input::fraction("area ratio", area_ratio)?;
     let e1 = input::emissivity("first emissivity", inner)?;
     let e2 = input::emissivity("second emissivity", outer)?;
-    Ok(1.0 / (1.0 / e1 + ratio * (1.0 / e2 - 1.0)))
+    // An emissivity too small to be inverted would leave zero times infinity here.
+    finite(1.0 / (1.0 / e1 + ratio * (1.0 / e2 - 1.0)))
 }
 
 /// Heat flow density between two large parallel plates \[W/m2\].

@@ -6,13 +6,13 @@
 use super::{Validity, Value, input};
 use crate::Error;
 
-/// Inside surface resistance, heat flow up \[m2 K/W\]; ISO 6946:2017, READ in a public code excerpt quoting it.
+/// Inside surface resistance, heat flow up \[m2 K/W\]; ISO 6946:2007, READ in a public code excerpt quoting it.
 pub const INSIDE_RESISTANCE_UP_ISO_6946: f64 = 0.10;
-/// Inside surface resistance, level heat flow \[m2 K/W\]; ISO 6946:2017, READ as above.
+/// Inside surface resistance, level heat flow \[m2 K/W\]; ISO 6946:2007, READ as above.
 pub const INSIDE_RESISTANCE_HORIZONTAL_ISO_6946: f64 = 0.13;
-/// Inside surface resistance, heat flow down \[m2 K/W\]; ISO 6946:2017, READ as above.
+/// Inside surface resistance, heat flow down \[m2 K/W\]; ISO 6946:2007, READ as above.
 pub const INSIDE_RESISTANCE_DOWN_ISO_6946: f64 = 0.17;
-/// Outside surface resistance \[m2 K/W\], for wind of 4 m/s; ISO 6946:2017, READ as above.
+/// Outside surface resistance \[m2 K/W\], for wind of 4 m/s; ISO 6946:2007, READ as above.
 pub const OUTSIDE_RESISTANCE_ISO_6946: f64 = 0.04;
 
 /// Inside convective coefficient, heat flow up \[W/(m2 K)\]; ISO 6946:2017, annex C, MEMORY.
@@ -24,7 +24,7 @@ pub const INSIDE_CONVECTION_DOWN_ISO_6946: f64 = 0.7;
 
 /// Outside convective coefficient in wind \[W/(m2 K)\]: `hc = 4 + 4 v`.
 ///
-/// `wind_speed` v near the surface \[m/s\], range 1 to 10 m/s. On a small box it lies 40 to 60 % above the relations of
+/// `wind_speed` v near the surface \[m/s\], range 1 to 10 m/s. On a small box it lies 25 to 75 % above the relations of
 /// [`forced_convection`](super::forced_convection) (COMPUTED).
 ///
 /// Source: ISO 6946:2017, annex C; MEMORY.

@@ -47,7 +47,7 @@ pub fn saturation_pressure_if97(temperature: f64) -> Result<Value, Error> {
 /// [`saturation_pressure_if97`].
 ///
 /// `pressure` \[Pa\]; range 611.213 Pa to 22.064 MPa. Source as there. Salt raises the boiling point by 0.5 K for
-/// 58 g per kg of water (textbook, MEMORY), which is not in it.
+/// 29 g per kg of water (textbook, MEMORY), which is not in it.
 ///
 /// # Errors
 /// A pressure not finite, not above 1 Pa, or above the critical pressure.
