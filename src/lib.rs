@@ -21,7 +21,7 @@ pub use error::{Error, ErrorKind, Within};
 pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use setup::{
-    Dish, Enclosure, Face, Forecast, Held, HourRow, Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, Place,
-    Plan, Pot, Range, Setup, Shell, Sleeve, StoredHeat,
+    Assumption, Caution, Dish, Enclosure, Face, Forecast, Held, HourRow, Lid, LidKind, Mechanism, Moment, Options,
+    Part, PathHeat, Place, Plan, Pot, Range, Setup, Shell, Sleeve, StoredHeat,
 };
 pub use wall::{Body, Boundary, Contact, Course, Geometry, Layer, Wall};

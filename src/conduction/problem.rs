@@ -94,9 +94,6 @@ pub struct Problem {
 /// Nodes and links of a problem's network that results are read from.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Places {
-    /// The node of the inner face (or of the body in perfect contact); none for a solid wall.
-    pub(crate) inner: Option<NodeId>,
-    pub(crate) outer: NodeId,
     /// Bodies at the two ends.
     pub(crate) bodies: [Option<NodeId>; 2],
     pub(crate) patch: PatchId,
@@ -228,7 +225,7 @@ impl Problem {
         let outer = ends[1].ok_or_else(|| Error::new(ErrorKind::Inconsistent, "a wall without an outer face"))?;
         let piece = patch.attach(1.0, ends[0], outer, |x, layer| self.start_at(x, layer))?;
         let id = network.patch(piece);
-        Ok((network, patch, Places { inner: ends[0], outer, bodies, patch: id }))
+        Ok((network, patch, Places { bodies, patch: id }))
     }
 
     /// Temperatures at the given times (rising, from 0, which is the start), refined until the reported error of
@@ -283,8 +280,8 @@ impl Problem {
             let tolerance = if split == 1 { relinearise } else { 0.25 * relinearise };
             let (network, patch, places) = self.network(&cells, tolerance)?;
             let end = times[times.len() - 1];
-            let phases = [Phase { end, active: vec![true; network.links.len()], events: Vec::new() }];
-            let plan = March { phases: &phases, start: 0.0, snapshots: times, step_bound: accuracy.steps, stop: None };
+            let phases = [Phase { end, active: vec![true; network.links.len()] }];
+            let plan = March { phases: &phases, start: 0.0, snapshots: times, step_bound: accuracy.steps };
             let pace = if runs.is_empty() {
                 let tolerance = (step_share * swing).max(1e-300);
                 Pace::Adaptive { tolerance, field_tolerance: tolerance }

@@ -5,7 +5,7 @@ use ndarray::{Array1, ArrayView1};
 use super::estimate::{Estimate, Sample, combine};
 use super::problem::Places;
 use super::wall_patch::WallPatch;
-use crate::error::{Error, ErrorKind, Within};
+use crate::error::{Error, ErrorKind};
 use crate::march::{History, Snapshot, Statistics};
 use crate::network::Network;
 use crate::units::{Energy, HeatFluxDensity, Length, Si, Temperature, TemperatureInterval, Time, write};

@@ -55,16 +55,12 @@ impl std::ops::AddAssign for Statistics {
 /// The temperatures of all patches at one asked time.
 #[derive(Debug, Clone)]
 pub(crate) struct Snapshot {
-    /// s
-    pub(crate) time: f64,
     /// Per node, K.
     pub(crate) nodes: Vec<f64>,
     /// Per patch and local unknown, K.
     pub(crate) patches: Vec<Vec<f64>>,
     /// Rate of change per patch and local unknown, K/s.
     pub(crate) rates: Vec<Vec<f64>>,
-    /// Flow of every link at that time, W.
-    pub(crate) flows: Vec<f64>,
 }
 
 impl History {

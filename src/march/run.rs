@@ -5,16 +5,7 @@ use super::ledger::Ledger;
 use super::step::Stepper;
 use super::system::{State, System};
 use crate::error::{Error, ErrorKind};
-use crate::network::{Network, Node, NodeId, PatchId};
-
-/// Something that happens at an instant, before a phase begins.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Event {
-    /// A node is brought to a temperature (reheated, replaced), K.
-    Set(NodeId, f64),
-    /// A patch is brought to the temperatures of another state of it, K per local unknown.
-    SetPatch(PatchId, Vec<f64>),
-}
+use crate::network::{Network, Node};
 
 /// A stretch of time during which the same links carry heat.
 #[derive(Debug, Clone)]
@@ -23,8 +14,6 @@ pub(crate) struct Phase {
     pub(crate) end: f64,
     /// Which links carry heat.
     pub(crate) active: Vec<bool>,
-    /// What happens at its start.
-    pub(crate) events: Vec<Event>,
 }
 
 /// How the step length is chosen.
@@ -69,17 +58,6 @@ pub(crate) struct March<'a> {
     pub(crate) snapshots: &'a [f64],
     /// Most steps (kept and rejected) before giving up.
     pub(crate) step_bound: usize,
-    /// Stop when every one of these nodes has passed its level (going down if true), checked at step ends.
-    pub(crate) stop: Option<Stop>,
-}
-
-/// Ends a march early.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Stop {
-    /// The node watched.
-    pub(crate) node: NodeId,
-    /// K
-    pub(crate) level: f64,
 }
 
 /// Steps are a power of two times a second, so that factors are reused.
@@ -185,37 +163,9 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         Ok((self.history, self.sequence))
     }
 
-    /// Starts a phase: links, events, prescribed temperatures after the jump.
+    /// Starts a phase: links, prescribed temperatures after the jump.
     fn enter(&mut self, phase: &Phase) {
         self.system.activate(&phase.active);
-        let mut nodes = vec![0.0; self.state.nodes.len()];
-        let mut patches: Vec<Vec<f64>> = self.state.patches.iter().map(|p| vec![0.0; p.len()]).collect();
-        for event in &phase.events {
-            match event {
-                Event::Set(node, t) => nodes[node.0] = t - self.state.nodes[node.0],
-                Event::SetPatch(patch, t) => {
-                    for (d, (new, old)) in patches[patch.0].iter_mut().zip(t.iter().zip(&self.state.patches[patch.0])) {
-                        *d = new - old;
-                    }
-                }
-            }
-        }
-        if !phase.events.is_empty() {
-            // Port entries follow their node.
-            for (i, patch) in self.system.network.patches.iter().enumerate() {
-                for port in &patch.ports {
-                    patches[i][port.local] = nodes[port.node.0];
-                }
-            }
-            let heat = self.ledger.store(self.system, &self.state, &nodes, &patches);
-            self.ledger.by_events += heat;
-            for (t, d) in self.state.nodes.iter_mut().zip(&nodes) {
-                *t += d;
-            }
-            for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
-                *t += d;
-            }
-        }
         self.jump_reservoirs();
     }
 
@@ -330,9 +280,6 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 k += if error < 0.1 / 64.0 { 2 } else { 1 };
             }
             just_rejected = false;
-            if self.stopped() {
-                return Ok(true);
-            }
         }
         Ok(false)
     }
@@ -478,21 +425,13 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
     /// Keeps the state if a snapshot is asked for now.
     fn snapshot(&mut self) {
         while self.plan.snapshots.get(self.next_snapshot).is_some_and(|t| *t <= self.state.time) {
-            let mut flows = vec![0.0; self.system.network.links.len()];
-            self.system.link_flows(self.state.time, &self.state.nodes, &mut flows);
             let rates = self.stepper.rates(self.system, &self.state);
             self.history.snapshots.push(Snapshot {
-                time: self.state.time,
                 nodes: self.state.nodes.clone(),
                 patches: self.state.patches.clone(),
                 rates,
-                flows,
             });
             self.next_snapshot += 1;
         }
-    }
-
-    fn stopped(&self) -> bool {
-        self.plan.stop.is_some_and(|s| self.state.nodes[s.node.0] < s.level)
     }
 }

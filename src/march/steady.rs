@@ -7,14 +7,8 @@ use crate::network::{Network, Node};
 /// A steady state.
 #[derive(Debug, Clone)]
 pub(crate) struct Steady {
-    /// Temperature per node, K.
-    pub(crate) nodes: Vec<f64>,
     /// Temperature per patch and local unknown, K.
     pub(crate) patches: PerPatch,
-    /// Flow of every link, W.
-    pub(crate) flows: Vec<f64>,
-    /// Heat that the patches give to each node, W (for a reservoir: what it receives through its ports).
-    pub(crate) patch_heat: Vec<f64>,
 }
 
 const ITERATIONS: usize = 60;
@@ -75,7 +69,7 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
             }
         }
         if !changed && iteration > 0 {
-            return Ok(Steady { nodes: state.nodes, patches: state.patches, flows, patch_heat });
+            return Ok(Steady { patches: state.patches });
         }
     }
     Err(Error::new(ErrorKind::NoConvergence, "the steady state did not settle")

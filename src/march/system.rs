@@ -157,11 +157,6 @@ impl<'n> System<'n> {
         self.lu_tau = None;
     }
 
-    /// Whether the link carries heat now.
-    pub(crate) fn is_active(&self, link: usize) -> bool {
-        self.active[link]
-    }
-
     /// Replaces the coefficients of one patch; its factors are dropped.
     pub(crate) fn set_coefficients(&mut self, patch: usize, coefficients: Coefficients) {
         self.coefficients[patch] = coefficients;

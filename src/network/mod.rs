@@ -16,7 +16,7 @@ pub(crate) mod node;
 pub(crate) mod patch;
 pub(crate) mod signal;
 
-pub(crate) use link::{Conductance, Given, Law, Link};
+pub(crate) use link::{Given, Link};
 pub(crate) use node::{Enthalpy, Node};
 pub(crate) use patch::{Interior, Patch, Port, Properties};
 pub(crate) use signal::Signal;

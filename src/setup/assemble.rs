@@ -7,7 +7,7 @@ use crate::conduction::{WallPatch, share_cells};
 use crate::error::{Error, Within};
 use crate::march::Phase;
 use crate::network::{Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal};
-use crate::units::{HeatTransfer, Si, watts_per_square_metre_kelvin};
+use crate::units::{HeatTransfer, Si};
 use crate::wall::Wall;
 
 /// Relative change of a conductance that the march need not follow.
@@ -29,19 +29,19 @@ pub(crate) struct Assembly {
 
 /// Between pot and liner, convection and radiation together: 9, from 6 to 12 W/(m² K). Estimate: a gap of 10 to
 /// 20 mm conducts 1.8 to 3, radiation adds 2 (polished pot) to 8 (dark faces).
-fn inside_film() -> Range<HeatTransfer> {
+pub(crate) fn inside_film() -> Range<HeatTransfer> {
     Range::of_members(6.0, 9.0, 12.0)
 }
 
 /// From the outside of the box to a room without draught: 8, from 6 to 10 W/(m² K). A plain box of 0.3 m at 2 to 5 K
 /// above the room loses 7.5 to 8.3 by the simple free-convection relations and radiation.
-fn outside_film() -> Range<HeatTransfer> {
+pub(crate) fn outside_film() -> Range<HeatTransfer> {
     Range::of_members(6.0, 8.0, 10.0)
 }
 
 /// From a bare lidded pot near the boil: 13, from 10 to 18 W/(m² K) (estimate: free convection 6 to 8, radiation 2 to
 /// 8, steam past the lid).
-fn bare_pot_film() -> Range<HeatTransfer> {
+pub(crate) fn bare_pot_film() -> Range<HeatTransfer> {
     Range::of_members(10.0, 13.0, 18.0)
 }
 
@@ -161,21 +161,11 @@ impl Assembly {
         let mut phases = Vec::new();
         if plan.carry_time().si() > 0.0 {
             // Outside the box only the bare pot loses heat; the walls stay as they are.
-            phases.push(Phase { end: 0.0, active: (0..links).map(is_carry).collect(), events: Vec::new() });
+            phases.push(Phase { end: 0.0, active: (0..links).map(is_carry).collect() });
         }
         for end in stops {
-            phases.push(Phase { end: *end, active: (0..links).map(|l| !is_carry(l)).collect(), events: Vec::new() });
+            phases.push(Phase { end: *end, active: (0..links).map(|l| !is_carry(l)).collect() });
         }
         phases
     }
-}
-
-/// The films that a forecast without better knowledge assumes, for the record.
-pub(crate) fn assumed_films() -> [(&'static str, Range<HeatTransfer>); 3] {
-    let _ = watts_per_square_metre_kelvin;
-    [
-        ("between pot and liner", inside_film()),
-        ("outside of the box", outside_film()),
-        ("bare pot while carried", bare_pot_film()),
-    ]
 }

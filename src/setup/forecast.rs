@@ -86,7 +86,7 @@ impl Forecast {
             let start = -plan.carry_time().si();
             let mut snapshots = vec![0.0];
             snapshots.extend_from_slice(&stops);
-            let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps, stop: None };
+            let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
             let (history, sequence) = march(&assembly.network, &plan, pace)?;
             Ok((Run { assembly, history }, sequence))
         };

@@ -28,8 +28,6 @@ pub(crate) enum Effect {
 }
 
 impl Member {
-    pub(crate) const ALL: [Member; 3] = [Member::Cautious, Member::Best, Member::Generous];
-
     /// The value this member takes, SI.
     pub(crate) fn pick<Q: Spoken>(self, range: &Range<Q>, effect: Effect) -> f64 {
         match (self, effect) {

@@ -2,6 +2,8 @@
 //! is what comes out of marching it.
 
 mod assemble;
+mod assumption;
+mod caution;
 mod dish;
 mod enclosure;
 mod forecast;
@@ -18,6 +20,8 @@ mod setup;
 mod shell;
 mod sleeve;
 
+pub use assumption::Assumption;
+pub use caution::Caution;
 pub use dish::Dish;
 pub use enclosure::{Enclosure, Face};
 pub use forecast::{Forecast, HourRow, PathHeat, StoredHeat};

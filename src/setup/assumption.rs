@@ -1,0 +1,80 @@
+//! What a forecast takes for granted, said openly: every value that was not given and the range of every one that is
+//! uncertain.
+
+use super::assemble::{bare_pot_film, inside_film, outside_film};
+use super::{Plan, Setup, Shell};
+use crate::error::Error;
+use crate::material::Material;
+use crate::units::{Temperature, write, write_rounded};
+use crate::wall::Layer;
+
+/// One thing that the forecast takes for granted.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct Assumption {
+    /// What it is about.
+    pub subject: String,
+    /// Its value or range, with units.
+    pub value: String,
+    /// What it rests on.
+    pub basis: &'static str,
+}
+
+impl Setup {
+    /// What a forecast under this plan takes for granted.
+    ///
+    /// # Errors
+    /// If the plan is outside its ranges.
+    pub fn assumptions(&self, plan: &Plan) -> Result<Vec<Assumption>, Error> {
+        let mut list = Vec::new();
+        let mut say = |subject: String, value: String, basis| list.push(Assumption { subject, value, basis });
+        let start = plan.start_temperature()?;
+        say("pot leaves the stove at".into(), write_rounded(start, 4), "as given, or boiling point of water by height");
+        say("outside the box before shutting".into(), write(plan.carry_time()), "as given, or common practice");
+        let (metal, mass) = self.pot().metal()?;
+        say(format!("pot and lid of {}", metal.name()), mass.to_string(), "as weighed, or size times thickness");
+        for layer in self.layers() {
+            let (name, value) = describe(layer, start, plan.room());
+            say(name, value, "materials catalogue, at the mean of start and room temperature");
+        }
+        let (lid, joint) = match self.shell() {
+            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.joint(self.pot())),
+            Shell::Sleeve(sleeve) => (sleeve.lid_closing(), sleeve.joint(self.pot())),
+        };
+        say("heat leaking past the lid".into(), lid.scaled(joint).leak().to_string(), "estimate");
+        say("film between pot and liner".into(), inside_film().to_string(), "estimate");
+        say("film outside in still air".into(), outside_film().to_string(), "computed from published relations");
+        say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
+        Ok(list)
+    }
+
+    /// Every different layer of the shell.
+    pub(crate) fn layers(&self) -> Vec<&Layer> {
+        let mut all: Vec<&Layer> = match self.shell() {
+            Shell::Box(enclosure) => {
+                super::Face::OF_BOX.iter().filter_map(|f| enclosure.wall(*f)).flat_map(|w| w.layers()).collect()
+            }
+            Shell::Sleeve(sleeve) => sleeve.layers().iter().collect(),
+        };
+        let mut seen: Vec<&Layer> = Vec::new();
+        all.retain(|layer| {
+            let new = !seen.contains(layer);
+            seen.push(layer);
+            new
+        });
+        all
+    }
+}
+
+fn describe(layer: &Layer, start: Temperature, room: Temperature) -> (String, String) {
+    use crate::units::Si;
+    let material: &Material = layer.material();
+    let mean = |law: &crate::material::PropertyLaw| {
+        write_rounded(crate::units::ThermalConductivity::from_si(law.mean(room.si(), start.si())), 3)
+    };
+    let k = material.conductivity();
+    (
+        format!("{} of {}", write(layer.thickness()), material.name()),
+        format!("{} to {} (best {})", mean(&k.low_law()), mean(&k.high_law()), mean(k.law())),
+    )
+}
