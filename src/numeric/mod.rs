@@ -1,1 +1,5 @@
-//! (being built)
+//! Numerical methods that know nothing of heat.
+
+pub(crate) mod inversion;
+pub(crate) mod roots;
+pub(crate) mod special;
