@@ -20,8 +20,8 @@ pub enum FinTip {
 ///
 /// `T'' = m^2 (T - T_s)` with `m = sqrt(h P / (k A))`; the temperature is uniform over the section. The four tips are
 /// the four rows of the usual table (Incropera & DeWitt, section 3.6, table 3.4; MEMORY), written in decaying
-/// exponentials so that long fins do not overflow. Exact to rounding, except that the heat flow of a fin much shorter
-/// than `1/m` between two held ends is a small difference (tests: numbers of an open test suite, and the equation).
+/// exponentials so that long fins do not overflow and short ones do not cancel. Exact to rounding (tests: numbers of an
+/// open test suite, the equation itself, and the limits of a long and a short fin).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StraightFin {
     /// Perimeter of the section, m.
@@ -42,12 +42,23 @@ pub struct StraightFin {
     pub tip: FinTip,
 }
 
-/// The fin in numbers that passed the checks: `m`, `m L`, and the excess temperature as
-/// `forward exp(-m x) + backward exp(-m (L - x))`.
-struct Solution {
+/// The fin in numbers that passed the checks.
+struct Checked {
+    /// Inverse decay length, 1/m.
     m: f64,
-    forward: f64,
-    backward: f64,
+    /// Excess temperature of the base, K.
+    base: f64,
+    tip: Tip,
+}
+
+/// The far end in terms of waves `exp(-m x)`.
+enum Tip {
+    /// The wave comes back this much of itself; `loss` is `h / (m k)`, so `reflection = (1 - loss) / (1 + loss)`.
+    Reflecting { reflection: f64, loss: f64 },
+    /// Excess temperature held, K.
+    Held(f64),
+    /// Nothing comes back.
+    Absent,
 }
 
 impl StraightFin {
@@ -56,9 +67,17 @@ impl StraightFin {
     /// # Errors
     /// `OutOfRange` unless the positive quantities lie in 1e-12 to 1e12 and the temperatures within 1e12.
     pub fn heat_flow(&self) -> Result<f64, Error> {
-        let fin = self.solution()?;
-        let slope = fin.m * (fin.backward * (-fin.m * self.length).exp() - fin.forward);
-        range::finite(-self.conductivity * self.area * slope)
+        let fin = self.checked()?;
+        let reach = fin.m * self.length;
+        // The excess at the base that an endless fin with the same flow would have.
+        let driving = match fin.tip {
+            Tip::Absent => fin.base,
+            Tip::Reflecting { reflection, loss } => {
+                fin.base * one_less_echo(reflection, loss, reach) / one_and_echo(reflection, loss, reach)
+            }
+            Tip::Held(tip) => fin.base * (0.5 * reach).tanh() + (fin.base - tip) * inverse_sinh(reach),
+        };
+        range::finite(self.conductivity * self.area * fin.m * driving)
     }
 
     /// Temperature (K) at `position` (m) from the base.
@@ -66,39 +85,58 @@ impl StraightFin {
     /// # Errors
     /// As [`heat_flow`](Self::heat_flow), and `OutOfRange` if the position is outside the fin.
     pub fn temperature(&self, position: f64) -> Result<f64, Error> {
-        let fin = self.solution()?;
+        let fin = self.checked()?;
         let x = range::between("position", position, 0.0, self.length, "m")?;
-        let excess = fin.forward * (-fin.m * x).exp() + fin.backward * (-fin.m * (self.length - x)).exp();
+        let (near, far, reach) = (fin.m * x, fin.m * (self.length - x), fin.m * self.length);
+        let excess = match fin.tip {
+            Tip::Absent => fin.base * (-near).exp(),
+            Tip::Reflecting { reflection, loss } => {
+                let echo = one_and_echo(reflection, loss, far) / one_and_echo(reflection, loss, reach);
+                fin.base * (-near).exp() * echo
+            }
+            Tip::Held(tip) => fin.base * sinh_ratio(far, reach) + tip * sinh_ratio(near, reach),
+        };
         range::finite(self.surroundings + excess)
     }
 
-    fn solution(&self) -> Result<Solution, Error> {
+    fn checked(&self) -> Result<Checked, Error> {
         let perimeter = range::positive("perimeter", self.perimeter, "m")?;
         let area = range::positive("area", self.area, "m2")?;
-        let length = range::positive("length", self.length, "m")?;
+        range::positive("length", self.length, "m")?;
         let conductivity = range::positive("conductivity", self.conductivity, "W/(m K)")?;
         let film = range::positive("film coefficient", self.film_coefficient, "W/(m2 K)")?;
         let base = range::temperature("base temperature", self.base_temperature)?
             - range::temperature("temperature of the surroundings", self.surroundings)?;
         let m = (film * perimeter / (conductivity * area)).sqrt();
-        let decay = (-m * length).exp();
-        // Excess at the tip side wave over what arrives there, or the waves outright where the tip is held.
-        let (forward, backward) = match self.tip {
-            FinTip::Infinite => (base, 0.0),
-            FinTip::Insulated | FinTip::Convecting => {
-                let b = if self.tip == FinTip::Convecting { film / (m * conductivity) } else { 0.0 };
-                let reflection = (1.0 - b) / (1.0 + b);
-                let forward = base / (1.0 + reflection * decay * decay);
-                (forward, reflection * forward * decay)
-            }
-            FinTip::Temperature(temperature) => {
-                let tip = range::temperature("tip temperature", temperature)? - self.surroundings;
-                let closing = -(-2.0 * m * length).exp_m1();
-                ((base - tip * decay) / closing, (tip - base * decay) / closing)
-            }
+        let reflecting = |loss: f64| Tip::Reflecting { reflection: (1.0 - loss) / (1.0 + loss), loss };
+        let tip = match self.tip {
+            FinTip::Convecting => reflecting(film / (m * conductivity)),
+            FinTip::Insulated => reflecting(0.0),
+            FinTip::Infinite => Tip::Absent,
+            FinTip::Temperature(value) => Tip::Held(range::temperature("tip temperature", value)? - self.surroundings),
         };
-        Ok(Solution { m, forward, backward })
+        Ok(Checked { m, base, tip })
     }
+}
+
+/// `1 + r exp(-2 y)` with `r = (1 - b) / (1 + b)`, without cancellation for a negative `r`.
+fn one_and_echo(r: f64, b: f64, y: f64) -> f64 {
+    if r < 0.0 { 2.0 / (1.0 + b) + r * (-2.0 * y).exp_m1() } else { 1.0 + r * (-2.0 * y).exp() }
+}
+
+/// `1 - r exp(-2 y)`, without cancellation for a positive `r`.
+fn one_less_echo(r: f64, b: f64, y: f64) -> f64 {
+    if r > 0.0 { 2.0 * b / (1.0 + b) - r * (-2.0 * y).exp_m1() } else { 1.0 - r * (-2.0 * y).exp() }
+}
+
+/// `sinh(part) / sinh(whole)` for `0 <= part <= whole`, without overflow.
+fn sinh_ratio(part: f64, whole: f64) -> f64 {
+    (part - whole).exp() * (-2.0 * part).exp_m1() / (-2.0 * whole).exp_m1()
+}
+
+/// `1 / sinh(y)` for `y > 0`, without overflow.
+fn inverse_sinh(y: f64) -> f64 {
+    -2.0 * (-y).exp() / (-2.0 * y).exp_m1()
 }
 
 #[cfg(test)]
@@ -140,5 +178,19 @@ mod tests {
         let long = StraightFin { length: 30.0, tip: FinTip::Convecting, ..fin };
         let infinite = StraightFin { length: 30.0, tip: FinTip::Infinite, ..fin };
         assert!((long.heat_flow().unwrap() / infinite.heat_flow().unwrap() - 1.0).abs() < 1e-14);
+        // A fin of a billionth of a decay length: convection from sides and tip, or plain conduction to a held tip.
+        let length = 1e-9;
+        let short = |tip| StraightFin { length, tip, ..fin };
+        let sides = 100.0 * 200.0 * 0.032 * length;
+        let tip = 100.0 * 200.0 * 0.00012;
+        for (flow, exact) in [
+            (short(FinTip::Insulated).heat_flow().unwrap(), sides),
+            (short(FinTip::Convecting).heat_flow().unwrap(), sides + tip),
+            (short(FinTip::Temperature(95.0)).heat_flow().unwrap(), 180.0 * 0.00012 * 125.0 / length),
+        ] {
+            assert!((flow / exact - 1.0).abs() < 2e-9, "{flow} {exact}");
+        }
+        let middle = short(FinTip::Temperature(95.0)).temperature(0.5 * length).unwrap();
+        assert!((middle - 157.5).abs() < 1e-10, "{middle}");
     }
 }

@@ -1,6 +1,6 @@
 //! The half space behind a plane surface.
 
-use super::end::End;
+use super::end::{End, StirredBody};
 use super::range;
 use super::solid::Solid;
 use crate::numeric::inversion::inverse_laplace;
@@ -58,7 +58,7 @@ impl SemiInfiniteSolid {
                 let y = solid.effusivity() * time.sqrt() / body.capacity;
                 (body.start_temperature - self.start_temperature) * (-x * x).exp() * erfcx(x + y)
             }
-            End::WellStirred(_) => self.by_inversion(depth, time, false),
+            End::WellStirred(body) => self.by_inversion(body, depth, time, false),
         };
         range::finite(self.start_temperature + rise)
     }
@@ -86,7 +86,7 @@ impl SemiInfiniteSolid {
                 let slowing = 1.0 - PI.sqrt() * y * erfcx(x + y);
                 (body.start_temperature - self.start_temperature) * unit * bell * slowing
             }
-            End::WellStirred(_) => self.by_inversion(depth, time, true),
+            End::WellStirred(body) => self.by_inversion(body, depth, time, true),
         })
     }
 
@@ -115,8 +115,7 @@ impl SemiInfiniteSolid {
     }
 
     /// Temperature rise, or flux, by inversion of the transform: fluid, film and half space in series.
-    fn by_inversion(&self, depth: f64, time: f64, flux: bool) -> f64 {
-        let End::WellStirred(body) = self.surface else { return f64::NAN };
+    fn by_inversion(&self, body: StirredBody, depth: f64, time: f64, flux: bool) -> f64 {
         let start = body.capacity * (body.start_temperature - self.start_temperature);
         let (loss, drive) =
             body.loss.map_or((0.0, 0.0), |l| (l.conductance, l.conductance * (l.temperature - self.start_temperature)));
@@ -202,7 +201,6 @@ impl PeriodicSurface {
 
 #[cfg(test)]
 mod tests {
-    use super::super::end::StirredBody;
     use super::*;
 
     /// The closed form of the stirred fluid against the inversion that also serves film and loss.
@@ -213,9 +211,10 @@ mod tests {
         let exact = SemiInfiniteSolid::new(solid, 20.0, End::WellStirred(fluid)).unwrap();
         for time in [1e-3, 10.0, 3600.0, 1e6, 1e9] {
             for depth in [0.0, 0.003, 0.05] {
-                let error = exact.temperature(depth, time).unwrap() - 20.0 - exact.by_inversion(depth, time, false);
+                let error =
+                    exact.temperature(depth, time).unwrap() - 20.0 - exact.by_inversion(fluid, depth, time, false);
                 assert!(error.abs() < 75e-12, "{depth} m, {time} s: {error:e}");
-                let error = exact.flux(depth, time).unwrap() - exact.by_inversion(depth, time, true);
+                let error = exact.flux(depth, time).unwrap() - exact.by_inversion(fluid, depth, time, true);
                 assert!(error.abs() < 75e-12 * solid.effusivity() / time.sqrt(), "flux {depth} {time}: {error:e}");
             }
             // A film alone on a very large fluid is convection; its own closed form is the other route.
