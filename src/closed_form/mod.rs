@@ -16,6 +16,20 @@
 //! | fin of uniform section | [`StraightFin`] |
 //! | periodic response of a layered wall | [`PeriodicWall`] |
 //! | steady series resistance, critical radius | [`SteadyWall`], [`critical_radius`] |
+//!
+//! Every type says how exact it is and what its tests compare it with. A call is refused, with the item, the value and
+//! the accepted range, rather than answered with a number that is not one.
+//!
+//! ```
+//! # use stillhot::closed_form::{End, Slab, Solid};
+//! # fn main() -> Result<(), stillhot::Error> {
+//! // 50 mm of foam at 20 °C, one face put to 95 °C, the other insulated: the far face after a quarter of an hour.
+//! let foam = Solid::new(0.035, 30.0, 1450.0)?;
+//! let slab = Slab::new(foam, 0.05, 20.0, End::Temperature(95.0), End::Insulated)?;
+//! assert!((slab.temperature(0.05, 900.0)? - 48.322_576_990).abs() < 1e-7);
+//! # Ok(())
+//! # }
+//! ```
 
 mod eigenvalues;
 mod end;

@@ -2,7 +2,7 @@
 
 use super::eigenvalues::{BodyShape, root, sinc, sinc_less_cos, x_less_sin};
 use super::end::End;
-use super::layered_wall::{LayeredWall, WallLayer};
+use super::layered_wall::{LayeredWall, Side, WallLayer};
 use super::range;
 use super::shape::WallShape;
 use super::solid::Solid;
@@ -109,6 +109,14 @@ impl SymmetricBody {
             Some(series) => range::finite(self.start_temperature + series.mean_rise()?),
             None => self.wall.mean_temperature(time),
         }
+    }
+
+    /// Temperature (K) of the well-stirred fluid around the body at `time` (s).
+    ///
+    /// # Errors
+    /// `Inconsistent` if there is none; `OutOfRange` if the time is outside 1e-12 to 1e12 s.
+    pub fn fluid_temperature(&self, time: f64) -> Result<f64, Error> {
+        self.wall.fluid_temperature(Side::Outer, time)
     }
 
     fn series(&self, time: f64) -> Result<Option<Series>, Error> {
