@@ -153,6 +153,60 @@ fn periodic_response_of_a_light_wall() {
     expected.check(&wall);
 }
 
+/// Copper of a millimetre beside foam with a contact, in a cylinder and a sphere; COMPUTED with 200 digits from transfer
+/// matrices of explicit Bessel and hyperbolic functions. The first row of each shape lags by most of its period.
+#[test]
+fn periodic_response_of_round_walls() {
+    let cylinder = WallShape::Cylinder { inner_radius: 0.1 };
+    let sphere = WallShape::Sphere { inner_radius: 0.1 };
+    // Shape, period; amplitude and time shift of Y12, Y11, Y22; heat capacities.
+    let rows = [
+        (
+            (cylinder, 600.0),
+            [0.005084829158738548, 34.70153999148179 - 600.0],
+            [4.678891840368388, 18.36293286846714],
+            [3.3222288719692066, 67.72145998176592],
+            [446.3227909769809, 316.7927061399006],
+        ),
+        (
+            (cylinder, 86_400.0),
+            [0.3606704449117453, -1457.4689537291267],
+            [0.4061587464066204, 5944.131007159033],
+            [0.3700582398073121, 2554.6157597275896],
+            [2867.8557862228913, 1466.2520007799683],
+        ),
+        (
+            (sphere, 600.0),
+            [0.001285350218951646, 35.15033784065172 - 600.0],
+            [0.935384767974642, 18.257081070196154],
+            [1.0543815644169312, 69.4576838922027],
+            [89.20184206060031, 100.5711265093701],
+        ),
+        (
+            (sphere, 86_400.0),
+            [0.0892909865221289, -1445.1151331415456],
+            [0.09661225880483519, 4765.920914836497],
+            [0.09283069156996582, 3282.924698778506],
+            [580.7789350798282, 431.0973829673989],
+        ),
+    ];
+    for ((shape, period), periodic, inner, outer, capacities) in rows {
+        let layers = vec![layer(0.001, 390.0, 8900.0, 390.0, 0.03), layer(0.06, 0.03, 30.0, 1450.0, 0.0)];
+        let wall = PeriodicWall::new(shape, layers, 0.13, 0.04, period).unwrap();
+        for (found, expected) in [
+            (wall.periodic_transmittance().unwrap(), periodic),
+            (wall.inner_admittance().unwrap(), inner),
+            (wall.outer_admittance().unwrap(), outer),
+        ] {
+            close(found.amplitude, expected[0], 1e-12 * expected[0], shape, period);
+            close(found.time_shift, expected[1], 1e-12 * period, shape, period);
+        }
+        for (found, expected) in wall.heat_capacities().unwrap().into_iter().zip(capacities) {
+            close(found, expected, 1e-12 * expected, shape, period);
+        }
+    }
+}
+
 /// Holman, Heat Transfer, 10th ed., example 4-2 (inputs READ in a public companion; printed 118.5, 79.3 and 199.4 degC
 /// MEMORY, tolerance 0.5 K), and COMPUTED values.
 #[test]

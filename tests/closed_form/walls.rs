@@ -442,7 +442,7 @@ fn layered_walls_agree_with_multiprecision() {
         |capacity: f64| End::WellStirred(StirredBody::new(capacity, 75.0).with_film(400.0).with_loss(0.5, -10.0));
     check(
         LayeredWall::new(WallShape::Plane, vec![copper, foam], 0.0, stirred(60_000.0), room),
-        1e-10,
+        1e-12,
         &[
             (Temperature(0.0), 600.0, 69.34971704775971),
             (Face(1, 0), 600.0, 69.34957619414837),
@@ -472,7 +472,7 @@ fn layered_walls_agree_with_multiprecision() {
     );
     check(
         LayeredWall::new(WallShape::Cylinder { inner_radius: 0.1 }, vec![copper, foam], 0.0, stirred(130_000.0), room),
-        1e-10,
+        1e-12,
         &[
             (Temperature(0.1), 600.0, 73.03455453221864),
             (Face(1, 0), 600.0, 73.034374605402),
@@ -502,7 +502,7 @@ fn layered_walls_agree_with_multiprecision() {
     );
     check(
         LayeredWall::new(WallShape::Sphere { inner_radius: 0.1 }, vec![copper, foam], 0.0, stirred(17_000.0), room),
-        1e-10,
+        1e-12,
         &[
             (Temperature(0.1), 600.0, 70.93960596668542),
             (Face(1, 0), 600.0, 70.93941632336501),
@@ -539,7 +539,7 @@ fn layered_walls_agree_with_multiprecision() {
             End::Temperature(75.0),
             End::Insulated,
         ),
-        1e-10,
+        1e-12,
         &[
             (Temperature(0.002), 30000.0, 64.01836926625363),
             (Temperature(0.05), 30000.0, 13.637812668084845),
@@ -558,7 +558,7 @@ fn layered_walls_agree_with_multiprecision() {
     let oven = End::Film { coefficient: 8.0, temperature: 75.0 };
     check(
         LayeredWall::new(WallShape::Cylinder { inner_radius: 0.0 }, vec![dough, foam], 0.0, End::Symmetry, oven),
-        1e-10,
+        1e-12,
         &[
             (Temperature(0.0), 3000.0, 0.6492397676792633),
             (Temperature(0.02), 3000.0, 1.086446982570016),
@@ -574,7 +574,7 @@ fn layered_walls_agree_with_multiprecision() {
     );
     check(
         LayeredWall::new(WallShape::Sphere { inner_radius: 0.0 }, vec![dough, foam], 0.0, End::Symmetry, oven),
-        1e-10,
+        1e-12,
         &[
             (Temperature(0.02), 3000.0, 2.3515082089894634),
             (Face(1, 0), 3000.0, 6.099516020889519),
