@@ -9,7 +9,7 @@ mod wall_patch;
 
 pub(crate) use axis::share_cells;
 pub use estimate::Estimate;
-pub(crate) use estimate::{Sample, combine};
+pub(crate) use estimate::{MARCHES, Sample, combine};
 pub use problem::{Accuracy, Problem};
 pub use transient::{Side, Transient};
 pub(crate) use wall_patch::{LayerLaws, WallPatch};

@@ -4,6 +4,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use super::axis::share_cells;
+use super::estimate::MARCHES;
 use super::transient::{Run, Transient};
 use super::wall_patch::{RELINEARISE, WallPatch};
 use crate::error::{Error, ErrorKind, Within};
@@ -263,7 +264,7 @@ impl Problem {
         }
     }
 
-    /// The four marches on given meshes.
+    /// The six marches on given meshes.
     fn march_once(
         &self,
         times: &[f64],
@@ -273,11 +274,11 @@ impl Problem {
     ) -> Result<Transient, Error> {
         let swing = self.swing();
         let relinearise = RELINEARISE.min(step_share);
-        let mut runs = Vec::with_capacity(4);
+        let mut runs = Vec::with_capacity(MARCHES.len());
         let mut sequence = Sequence::default();
-        for (level, split) in [(1, 1), (2, 1), (4, 1), (1, 2)] {
+        for (level, split) in MARCHES {
             let cells: Vec<usize> = base.iter().map(|n| n * level).collect();
-            let tolerance = if split == 1 { relinearise } else { 0.25 * relinearise };
+            let tolerance = relinearise / (split * split) as f64;
             let (network, patch, places) = self.network(&cells, tolerance)?;
             let end = times[times.len() - 1];
             let phases = [Phase { end, active: vec![true; network.links.len()] }];

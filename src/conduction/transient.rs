@@ -29,13 +29,13 @@ pub(crate) struct Run {
     pub(crate) history: History,
 }
 
-/// The answer to [`Problem::march`](super::Problem::march): four marches that together tell value and error.
+/// The answer to [`Problem::march`](super::Problem::march): six marches that together tell value and error.
 #[derive(Debug)]
 pub struct Transient {
     wall: Wall,
     times: Vec<f64>,
     swing: f64,
-    /// Meshes n, 2n, 4n with one step sequence, and mesh n with halved steps.
+    /// As [`MARCHES`](super::estimate::MARCHES) has them.
     runs: Vec<Run>,
     /// Positions of the finest mesh, m.
     positions: Array1<f64>,
@@ -61,11 +61,11 @@ impl Transient {
     }
 
     fn estimate(&self, time: usize, noise: f64, of: impl Fn(&Run, &Snapshot) -> f64) -> Estimate<f64> {
-        let [coarse, middle, fine, halved] = std::array::from_fn(|r| {
+        let values = std::array::from_fn(|r| {
             let run = &self.runs[r];
             of(run, &run.history.snapshots[time])
         });
-        combine(Sample { coarse, middle, fine, halved }, noise)
+        combine(Sample::new(values), noise)
     }
 
     fn temperature_estimate(
