@@ -24,4 +24,6 @@ pub use setup::{
     Assumption, Caution, Dish, Enclosure, Face, Forecast, Held, HourRow, Lid, LidKind, Mechanism, Moment, Options,
     Part, PathHeat, Place, Plan, Pot, Range, Setup, Shell, Sleeve, StoredHeat,
 };
-pub use wall::{Body, Boundary, Contact, Course, Geometry, Layer, Wall};
+pub use wall::{
+    Airspace, Body, Boundary, Contact, Convection, Course, Exchange, Geometry, Grading, Layer, Wall, WallBuilder,
+};

@@ -2,14 +2,23 @@
 //! its own for those who want nothing but conduction.
 
 mod axis;
+mod convergence;
 mod estimate;
+mod exchange_law;
+mod matrices;
+mod probe;
 mod problem;
+mod source;
 mod transient;
 mod wall_patch;
 
 pub(crate) use axis::share_cells;
+pub use convergence::{Convergence, ConvergenceRow};
 pub use estimate::Estimate;
 pub(crate) use estimate::{MARCHES, Sample, combine};
-pub use problem::{Accuracy, Problem};
+pub use matrices::Matrices;
+pub use probe::Probe;
+pub use problem::{Accuracy, Problem, Steady};
+pub use source::HeatSource;
 pub use transient::{Side, Transient};
 pub(crate) use wall_patch::{LayerLaws, WallPatch};

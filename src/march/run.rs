@@ -212,8 +212,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 Node::Reservoir(signal) => Some(signal),
                 Node::Free { .. } => None,
             })
-            .chain(network.patches.iter().flat_map(|p| p.sources.iter().map(|(_, s)| s)))
             .flat_map(|s| s.jumps(from, end))
+            .chain(network.patches.iter().flat_map(|p| &p.sources).flat_map(|s| s.jumps(from, end)))
             .chain(network.links.iter().flat_map(|l| l.law.jumps(from, end)))
             .collect();
         all.sort_by(f64::total_cmp);
@@ -430,6 +430,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 nodes: self.state.nodes.clone(),
                 patches: self.state.patches.clone(),
                 rates,
+                released: self.stepper.released().clone(),
             });
             self.next_snapshot += 1;
         }

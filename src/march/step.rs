@@ -102,7 +102,7 @@ impl Stepper {
         self.patch_heat[0].fill(0.0);
         for (i, patch) in network.patches.iter().enumerate() {
             system.coefficients[i].inflow(&state.patches[i], &mut self.inflow[i]);
-            sources_at(patch, state.time, &mut self.source[i]);
+            patch.sources_at(state.time, false, &mut self.source[i]);
             for port in &patch.ports {
                 self.patch_heat[0][port.node.0] += patch.weight * self.inflow[i][port.local];
             }
@@ -377,6 +377,11 @@ impl Stepper {
             .collect()
     }
 
+    /// Heat released by sources at the state last opened, W per local unknown and unit weight.
+    pub(crate) fn released(&self) -> &PerPatch {
+        &self.source
+    }
+
     /// Moves `state` by the last attempt.
     pub(crate) fn apply(&self, state: &mut State, time: f64) {
         state.time = time;
@@ -390,13 +395,7 @@ impl Stepper {
 
     fn sources_next(&mut self, network: &crate::network::Network, time: f64, end: bool) {
         for (i, patch) in network.patches.iter().enumerate() {
-            self.source_next[i].fill(0.0);
-            for (shape, signal) in &patch.sources {
-                let s = if end { signal.before(time) } else { signal.at(time) };
-                for (out, w) in self.source_next[i].iter_mut().zip(shape) {
-                    *out += s * w;
-                }
-            }
+            patch.sources_at(time, end, &mut self.source_next[i]);
         }
     }
 
@@ -421,16 +420,6 @@ enum Stage {
     Trapezoidal,
     Bdf2,
     Euler,
-}
-
-fn sources_at(patch: &crate::network::Patch, time: f64, out: &mut [f64]) {
-    out.fill(0.0);
-    for (shape, signal) in &patch.sources {
-        let s = signal.at(time);
-        for (o, w) in out.iter_mut().zip(shape) {
-            *o += s * w;
-        }
-    }
 }
 
 #[cfg(test)]

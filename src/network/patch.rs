@@ -7,7 +7,7 @@
 
 use std::fmt::Debug;
 
-use super::{NodeId, Signal};
+use super::NodeId;
 use crate::error::{Error, ErrorKind};
 use crate::numeric::tridiagonal;
 
@@ -61,6 +61,16 @@ pub(crate) struct Coefficients {
     pub(crate) capacity: Vec<f64>,
 }
 
+/// Heat released inside a patch.
+pub(crate) trait Source: Debug + Send + Sync {
+    /// Adds the heat released at `time` s in every local unknown per unit weight, W; `before` asks for the value just
+    /// before a jump at that very time.
+    fn add(&self, time: f64, before: bool, out: &mut [f64]);
+
+    /// Times strictly inside (from, to), s, at which it jumps.
+    fn jumps(&self, from: f64, to: f64) -> Vec<f64>;
+}
+
 /// A piece of wall.
 #[derive(Debug)]
 pub(crate) struct Patch {
@@ -74,8 +84,8 @@ pub(crate) struct Patch {
     pub(crate) start: Vec<f64>,
     /// Temperature-dependent coefficients, where there are any.
     pub(crate) properties: Option<Box<dyn Properties>>,
-    /// Heat sources: W per local unknown and unit weight, times a signal.
-    pub(crate) sources: Vec<(Vec<f64>, Signal)>,
+    /// Heat sources inside.
+    pub(crate) sources: Vec<Box<dyn Source>>,
 }
 
 impl std::ops::Deref for Patch {
@@ -94,6 +104,14 @@ impl Patch {
     /// Number of unknowns, ports included.
     pub(crate) fn len(&self) -> usize {
         self.coefficients.capacity.len()
+    }
+
+    /// Heat released in every local unknown at `time`, W per unit weight.
+    pub(crate) fn sources_at(&self, time: f64, before: bool, out: &mut [f64]) {
+        out.fill(0.0);
+        for source in &self.sources {
+            source.add(time, before, out);
+        }
     }
 
     /// Checks capacities (positive), conductances (not negative: every matrix is an M-matrix) and the weight.
@@ -128,6 +146,18 @@ impl Coefficients {
             || self.couplings.iter().zip(&other.couplings).any(|(a, b)| apart(a.conductance, b.conductance))
             || apart(self.bridge, other.bridge)
             || self.capacity.iter().zip(&other.capacity).any(|(a, b)| apart(*a, *b))
+    }
+
+    /// Replaces every conductance by the mean of itself and the other's.
+    pub(crate) fn average(&mut self, other: &Coefficients) {
+        let (Interior::Chain(a), Interior::Chain(b)) = (&mut self.interior, &other.interior);
+        for (a, b) in a.iter_mut().zip(b) {
+            *a = f64::midpoint(*a, *b);
+        }
+        for (a, b) in self.couplings.iter_mut().zip(&other.couplings) {
+            a.conductance = f64::midpoint(a.conductance, b.conductance);
+        }
+        self.bridge = f64::midpoint(self.bridge, other.bridge);
     }
 
     /// -K T for every local unknown, by differences so that equal temperatures give exactly zero.

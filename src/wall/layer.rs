@@ -1,5 +1,6 @@
 //! One layer of a wall.
 
+use super::Grading;
 use crate::error::{Error, Within};
 use crate::material::Material;
 use crate::units::bounds::in_range;
@@ -10,6 +11,7 @@ use crate::units::{Length, metres};
 pub struct Layer {
     material: Material,
     thickness: Length,
+    grading: Option<Grading>,
 }
 
 impl Layer {
@@ -20,7 +22,7 @@ impl Layer {
     /// [`crate::ErrorKind::OutOfRange`] if the thickness is outside its range.
     pub fn new(material: Material, thickness: Length) -> Result<Self, Error> {
         in_range("thickness", thickness, metres(1e-6), metres(10.0)).within(material.id())?;
-        Ok(Layer { material, thickness })
+        Ok(Layer { material, thickness, grading: None })
     }
 
     /// A layer of a material from the embedded catalogue.
@@ -29,6 +31,21 @@ impl Layer {
     /// [`crate::ErrorKind::UnknownName`] with the nearest names, or as [`Layer::new`].
     pub fn of(material: &str, thickness: Length) -> Result<Self, Error> {
         Layer::new(Material::named(material)?, thickness)
+    }
+
+    /// The same layer with properties that change along its depth.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] if a factor is not a positive finite number somewhere in the layer.
+    pub fn graded(mut self, grading: Grading) -> Result<Self, Error> {
+        grading.check(self.thickness).within(self.material.id())?;
+        self.grading = Some(grading);
+        Ok(self)
+    }
+
+    /// How its properties change along its depth, if they do.
+    pub fn grading(&self) -> Option<&Grading> {
+        self.grading.as_ref()
     }
 
     /// What it is made of.
