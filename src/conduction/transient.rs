@@ -7,7 +7,7 @@ use super::probe::Probe;
 use super::problem::Places;
 use super::wall_patch::WallPatch;
 use crate::error::{Error, ErrorKind};
-use crate::march::{History, Snapshot, Statistics};
+use crate::march::{History, Statistics};
 use crate::network::Network;
 use crate::units::{Energy, HeatFluxDensity, Length, Si, Temperature, TemperatureInterval, Time, write};
 use crate::wall::{Contact, Wall};

@@ -276,7 +276,15 @@ impl WallPatch {
         p.linearise(&local_start, &local_start, &mut coefficients);
         let properties: Option<Box<dyn Properties>> =
             (!p.constant).then(|| Box::new(Varying(Arc::clone(&self.physics))) as Box<dyn Properties>);
-        Ok(Patch { coefficients, ports, weight, start: local_start, properties, sources: Vec::new() })
+        Ok(Patch {
+            coefficients,
+            ports,
+            weight,
+            start: local_start,
+            properties,
+            error_scale: None,
+            sources: Vec::new(),
+        })
     }
 }
 
@@ -324,6 +332,8 @@ impl Physics {
             couplings,
             bridge: 0.0,
             capacity: vec![0.0; n],
+            heat: None,
+            port_conductance: None,
         }
     }
 
@@ -349,7 +359,7 @@ impl Physics {
             let l = self.local(node);
             f64::midpoint(from[l], to[l])
         };
-        let Interior::Chain(chain) = &mut out.interior;
+        let Interior::Chain(chain) = &mut out.interior else { return };
         for cell in 0..cells {
             let g = self.conductance(cell, middle(cell), middle(cell + 1));
             let first = usize::from(!self.solid);

@@ -383,7 +383,10 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             .map(|(e, body)| e.abs() / if *body { tolerance } else { field_tolerance })
             .fold(0.0, f64::max);
         self.system.network.patches.iter().zip(&moved.patch_error).fold(nodes, |worst, (patch, errors)| {
-            errors[..patch.interior_len()].iter().fold(worst, |w, e| w.max(e.abs() / field_tolerance))
+            errors[..patch.interior_len()].iter().enumerate().fold(worst, |w, (j, e)| {
+                let scale = patch.error_scale.as_ref().map_or(1.0, |s| s[j]);
+                w.max(e.abs() * scale / field_tolerance)
+            })
         })
     }
 

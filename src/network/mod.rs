@@ -14,6 +14,7 @@
 pub(crate) mod link;
 pub(crate) mod node;
 pub(crate) mod patch;
+pub(crate) mod reduce;
 pub(crate) mod signal;
 
 pub(crate) use link::{Given, Law, Link};

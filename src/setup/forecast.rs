@@ -267,7 +267,7 @@ impl Forecast {
                 let id = run.assembly.parts[k].0.0;
                 let patch = &run.assembly.network.patches[id];
                 let end = &run.history.snapshots[snapshot].patches[id];
-                let rise = patch.capacity.iter().zip(end.iter().zip(&patch.start)).map(|(c, (t, s))| c * (t - s));
+                let rise = patch.heat().iter().zip(end.iter().zip(&patch.start)).map(|(c, (t, s))| c * (t - s));
                 patch.weight * rise.sum::<f64>()
             };
             let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));

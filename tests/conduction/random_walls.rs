@@ -3,7 +3,7 @@
 //! 1e-11 of the scale; it shares no code with network and march).
 
 use stillhot::closed_form::{self, LayeredWall, Solid, WallLayer, WallShape};
-use stillhot::conduction::{Accuracy, Problem, Side};
+use stillhot::conduction::{Accuracy, Form, Problem, Side};
 use stillhot::units::{self, Si};
 use stillhot::{Boundary, Contact, Layer, Material, Wall};
 
@@ -150,4 +150,30 @@ fn reported_error_covers_the_true_one_on_random_walls() {
     println!("covers {covered} of 100 walls, worst true/reported {worst:.2}, median reported/true {median:.1}");
     assert!(covered >= 97);
     assert!(median < 20.0, "{median}");
+}
+
+#[test]
+fn reduced_walls_answer_at_their_faces_like_full_ones() {
+    let tolerance = 1e-4;
+    let (mut worst, mut most) = (0.0_f64, 0);
+    let mut failures = Vec::new();
+    for seed in 1..=100 {
+        let wall = random_wall(seed);
+        let cells = vec![8; wall.problem.wall().layers().len()];
+        let times = wall.times.map(units::seconds);
+        let accuracy = Accuracy::default();
+        let full = wall.problem.ports(&times, &cells, Form::Full, &accuracy).unwrap();
+        let reduced = wall.problem.ports(&times, &cells, Form::Reduced(tolerance), &accuracy).unwrap();
+        assert!(reduced.ledger_residual < 1e-9, "seed {seed}: {:e}", reduced.ledger_residual);
+        assert!(full.ledger_residual < 1e-9);
+        let scale = full.heat.iter().fold(0.0_f64, |a, b| a.max(b.abs()));
+        let off = (&full.heat - &reduced.heat).iter().fold(0.0_f64, |a, b| a.max(b.abs())) / scale;
+        worst = worst.max(off);
+        most = most.max(reduced.states);
+        if off > tolerance || reduced.reduction_error > tolerance || reduced.states > 16 {
+            failures.push(format!("seed {seed}: off {off:e}, {} states of {}", reduced.states, full.states));
+        }
+    }
+    println!("reduced walls: worst port heat off by {worst:.1e} of the largest, at most {most} states for two ports");
+    assert!(failures.is_empty(), "{}", failures.join("\n"));
 }
