@@ -1,4 +1,4 @@
-//! stillhot: how long does it stay hot, and what would make a difference?
+#![doc = include_str!("../README.md")]
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 #![warn(missing_debug_implementations)]
@@ -13,6 +13,7 @@ mod march;
 pub mod material;
 mod network;
 mod numeric;
+pub mod prelude;
 mod setup;
 pub mod units;
 mod wall;
