@@ -135,7 +135,7 @@ fn upward(file: &str, tokens: &[Token], module: &[String], exports: &BTreeMap<St
         match floors.get(target.as_str()) {
             _ if target == own => {}
             None => findings.push(format!("{file}:{line}: {name} is neither a module on a floor nor exported by one")),
-            Some(other) if other >= floor => findings.push(format!("{file}:{line}: {own} imports {name} of {target}")),
+            Some(other) if other >= floor => findings.push(format!("{file}:{line}: {own} imports {target} ({name})")),
             Some(_) => {}
         }
     }
