@@ -92,6 +92,11 @@ impl Lid {
         self.leak
     }
 
+    /// Whether the leak was given, not taken by kind.
+    pub(crate) fn is_given(&self) -> bool {
+        !self.by_joint
+    }
+
     /// Reference of the defaults: a pot of nine litres. A smaller box has a shorter joint; the leak goes with it.
     pub(crate) fn scaled(&self, joint: f64) -> Self {
         if !self.by_joint {
