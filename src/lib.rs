@@ -20,6 +20,7 @@
 
 mod error;
 
+pub mod case;
 pub mod closed_form;
 pub mod conduction;
 pub mod correlation;

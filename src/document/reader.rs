@@ -75,14 +75,17 @@ impl<'t> Section<'t> {
 
     /// Refuses every key that is not among `known`.
     pub(crate) fn only(&self, known: &[&str]) -> Result<(), Error> {
-        match self.items().iter().find(|(key, _)| !known.contains(key)) {
-            None => Ok(()),
-            Some((key, item)) => {
-                let near = nearest(key, known.iter().map(|known| (*known, "")));
-                let offered = if near.is_empty() { known.join(", ") } else { near.join(", ") };
-                Err(item.place(Error::new(ErrorKind::Data, "unknown key").with_value(*key).with_accepted(offered)))
-            }
-        }
+        self.unknown(known).into_iter().next().map_or(Ok(()), Err)
+    }
+
+    /// A finding for every key that is not among `known`.
+    pub(crate) fn unknown(&self, known: &[&str]) -> Vec<Error> {
+        let finding = |(key, item): (&str, Item<'t>)| {
+            let near = nearest(key, known.iter().map(|known| (*known, "")));
+            let offered = if near.is_empty() { known.join(", ") } else { near.join(", ") };
+            item.place(Error::new(ErrorKind::Data, "unknown key").with_value(key).with_accepted(offered))
+        };
+        self.items().into_iter().filter(|(key, _)| !known.contains(key)).map(finding).collect()
     }
 
     /// The value of `key`, if it is there.
@@ -118,11 +121,7 @@ impl<'t> Section<'t> {
     /// One of a list of words, which must be there.
     pub(crate) fn word<T: Copy>(&self, key: &str, words: &[(&str, T)]) -> Result<T, Error> {
         let all = || words.iter().map(|(word, _)| *word).collect::<Vec<_>>().join(", ");
-        let item = self.require(key, &all())?;
-        let given = item.text()?;
-        words.iter().find(|(word, _)| *word == given).map(|(_, meaning)| *meaning).ok_or_else(|| {
-            item.place(Error::new(ErrorKind::Data, "unknown word").with_value(given).with_accepted(all()))
-        })
+        self.require(key, &all())?.word(words)
     }
 
     fn item(&self, offset: usize, key: &str, value: &'t Spanned<DeValue<'t>>) -> Item<'t> {
@@ -143,6 +142,15 @@ impl<'t> Item<'t> {
     /// The value as text.
     pub(crate) fn text(&self) -> Result<&'t str, Error> {
         self.value.as_str().ok_or_else(|| self.wrong("a text in quotes"))
+    }
+
+    /// The value as one of a list of words.
+    pub(crate) fn word<T: Copy>(&self, words: &[(&str, T)]) -> Result<T, Error> {
+        let given = self.text()?;
+        words.iter().find(|(word, _)| *word == given).map(|(_, meaning)| *meaning).ok_or_else(|| {
+            let all = words.iter().map(|(word, _)| *word).collect::<Vec<_>>().join(", ");
+            self.place(Error::new(ErrorKind::Data, "unknown word").with_value(given).with_accepted(all))
+        })
     }
 
     /// The value as a quantity, written as text with its unit.
@@ -186,6 +194,11 @@ impl<'t> Item<'t> {
             offset: value.span().start.max(self.offset),
         };
         Ok(array.iter().enumerate().map(item).collect())
+    }
+
+    /// Whether the value is an array.
+    pub(crate) fn is_list(&self) -> bool {
+        self.value.is_array()
     }
 
     /// The two values of a pair.

@@ -159,9 +159,19 @@ impl Catalogue {
         if !errors.is_empty() {
             return file.syntax(&errors);
         }
-        let root = Section::root(file, document.get_ref());
+        self.read_entries(&Section::root(file, document.get_ref()))
+    }
+
+    /// A copy with the entries of a section of another file added, and what is wrong with them.
+    pub(crate) fn with_section(&self, section: &Section<'_>) -> (Self, Vec<Error>) {
+        let mut extended = self.clone();
+        let findings = extended.read_entries(section);
+        (extended, findings)
+    }
+
+    fn read_entries(&mut self, root: &Section<'_>) -> Vec<Error> {
         let mut findings = Vec::new();
-        if let Err(error) = self.read_sources(&root, &mut findings) {
+        if let Err(error) = self.read_sources(root, &mut findings) {
             findings.push(error);
         }
         for (id, item) in root.items() {

@@ -2,10 +2,10 @@
 //! uncertain.
 
 use super::assemble::{bare_pot_film, inside_film, outside_film};
-use super::{Plan, Setup, Shell};
+use super::{Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
-use crate::units::{Temperature, write, write_rounded};
+use crate::units::{Si, SpecificHeatCapacity, Temperature, write, write_rounded};
 use crate::wall::Layer;
 
 /// One thing that the forecast takes for granted.
@@ -31,8 +31,21 @@ impl Setup {
         let start = plan.start_temperature()?;
         say("pot leaves the stove at".into(), write_rounded(start, 4), "as given, or boiling point of water by height");
         say("outside the box before shutting".into(), write(plan.carry_time()), "as given, or common practice");
+        let (width, height) = (write_rounded(self.pot().diameter(), 3), write_rounded(self.pot().height(), 3));
+        say("inside of the pot".into(), format!("{width} across, {height} high"), "as given, or typical of its volume");
         let (metal, mass) = self.pot().metal()?;
         say(format!("pot and lid of {}", metal.name()), mass.to_string(), "as weighed, or size times thickness");
+        if let Some((dish, mass)) = self.pot().contents() {
+            let capacity = dish.material().heat_capacity();
+            let range = Range::of_members(capacity.low().si(), capacity.value().si(), capacity.high().si());
+            let value = Range::<SpecificHeatCapacity>::to_string(&range);
+            say(format!("{} of {}", write(mass), dish.material().name()), value, "materials catalogue, or as given");
+        }
+        if let Shell::Box(enclosure) = self.shell() {
+            let [width, depth, height] = enclosure.inner_size(self.pot()).map(|size| write_rounded(size, 3));
+            let value = format!("{width} by {depth}, {height} high");
+            say("room inside the box".into(), value, "as given, or pot and gap");
+        }
         for layer in self.layers() {
             let (name, value) = describe(layer, start, plan.room());
             say(name, value, "materials catalogue, at the mean of start and room temperature");
@@ -41,7 +54,8 @@ impl Setup {
             Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.joint(self.pot())),
             Shell::Sleeve(sleeve) => (sleeve.lid_closing(), sleeve.joint(self.pot())),
         };
-        say("heat leaking past the lid".into(), lid.scaled(joint).leak().to_string(), "estimate");
+        let basis = if lid.is_given() { "as given" } else { "estimate by kind of lid and length of its joint" };
+        say("heat leaking past the lid".into(), lid.scaled(joint).leak().to_string(), basis);
         say("film between pot and liner".into(), inside_film().to_string(), "estimate");
         say("film outside in still air".into(), outside_film().to_string(), "computed from published relations");
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
@@ -67,7 +81,6 @@ impl Setup {
 }
 
 fn describe(layer: &Layer, start: Temperature, room: Temperature) -> (String, String) {
-    use crate::units::Si;
     let material: &Material = layer.material();
     let mean = |law: &crate::material::PropertyLaw| {
         write_rounded(crate::units::ThermalConductivity::from_si(law.mean(room.si(), start.si())), 3)

@@ -55,7 +55,7 @@ impl Setup {
             // Ten kelvin: most limits are recalled and boards of one name differ.
             if margin < 10.0 {
                 let relation = if margin < 0.0 { "below" } else { "little above" };
-                list.push(Caution {
+                let caution = Caution {
                     code: "service-temperature",
                     text: format!(
                         "{}: its long-term limit of about {} is {relation} the {} of the pot. It may soften, shrink or \
@@ -64,7 +64,11 @@ impl Setup {
                         write_rounded(limit.continuous(), 3),
                         write_rounded(hottest, 3),
                     ),
-                });
+                };
+                // Layers of one material and different thickness say it once.
+                if !list.contains(&caution) {
+                    list.push(caution);
+                }
             }
         }
         Ok(list)

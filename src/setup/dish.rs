@@ -2,6 +2,8 @@
 
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::{Catalogue, Category, Material};
+use crate::units::bounds::in_range;
+use crate::units::{MassDensity, SpecificHeatCapacity, joules_per_kilogram_kelvin, kilograms_per_cubic_metre};
 
 /// A food as one well-stirred body.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,19 +41,20 @@ impl Dish {
     }
 
     pub(crate) fn check(&self) -> Result<(), Error> {
-        use crate::units::bounds::in_range;
-        use crate::units::{joules_per_kilogram_kelvin, kilograms_per_cubic_metre};
-        let m = &self.material;
         let check = || {
-            let (low, high) = (joules_per_kilogram_kelvin(500.0), joules_per_kilogram_kelvin(6000.0));
-            in_range("heat capacity", m.heat_capacity().value(), low, high)?;
-            in_range(
-                "density",
-                m.density().value(),
-                kilograms_per_cubic_metre(200.0),
-                kilograms_per_cubic_metre(2000.0),
-            )
+            Self::check_heat_capacity(self.material.heat_capacity().value())?;
+            Self::check_density(self.material.density().value())
         };
-        check().map(|_| ()).within("dish")
+        check().within("dish")
+    }
+
+    pub(crate) fn check_heat_capacity(value: SpecificHeatCapacity) -> Result<(), Error> {
+        let (low, high) = (joules_per_kilogram_kelvin(500.0), joules_per_kilogram_kelvin(6000.0));
+        in_range("heat capacity", value, low, high).map(|_| ())
+    }
+
+    pub(crate) fn check_density(value: MassDensity) -> Result<(), Error> {
+        let (low, high) = (kilograms_per_cubic_metre(200.0), kilograms_per_cubic_metre(2000.0));
+        in_range("density", value, low, high).map(|_| ())
     }
 }

@@ -171,6 +171,10 @@ impl Pot {
                 .within("contents")
                 .within("pot"));
         }
-        in_range("contents", *mass, kilograms(0.01), kilograms(500.0)).map(|_| ()).within("pot")
+        Self::check_contents(*mass).within("pot")
+    }
+
+    pub(crate) fn check_contents(mass: Mass) -> Result<(), Error> {
+        in_range("contents", mass, kilograms(0.01), kilograms(500.0)).map(|_| ())
     }
 }

@@ -22,7 +22,12 @@ impl Sleeve {
     /// A sleeve of layers from the pot outward, in good contact with one another.
     pub fn of_layers(layers: Vec<Layer>) -> Self {
         let contacts = vec![Contact::Perfect; layers.len().saturating_sub(1)];
-        Sleeve { layers, contacts, gap: millimetres(1.0), lid: Self::default_lid() }
+        Sleeve { layers, contacts, gap: millimetres(1.0), lid: Lid::flap() }
+    }
+
+    /// A sleeve of the layers and contacts of a wall, from the pot outward.
+    pub fn of_wall(wall: &Wall) -> Self {
+        Sleeve { contacts: wall.contacts().to_vec(), ..Self::of_layers(wall.layers().to_vec()) }
     }
 
     /// `count` layers of one material with a thin air gap between them.
@@ -33,13 +38,6 @@ impl Sleeve {
     pub fn of_mat(material: &str, thickness: Length, count: usize) -> Result<Self, Error> {
         let layer = Layer::of(material, thickness)?;
         Ok(Self::of_layers(vec![layer; count]))
-    }
-
-    /// The flap of a sleeve over a lidded pot of a litre or so: 0.003 to 0.03, best 0.01 W/K per 0.4 m of seam
-    /// (estimate: a seam of half a millimetre, one level, to a millimetre on two levels, with the height of a small
-    /// pot).
-    fn default_lid() -> Lid {
-        Lid::resting().leaking(Range::of_members(0.009, 0.03, 0.09))
     }
 
     /// The same with this contact between all layers.

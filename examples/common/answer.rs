@@ -1,0 +1,83 @@
+//! What was computed for a case.
+
+use stillhot::case::Case;
+use stillhot::units::{Si, Temperature, Time, hours, minutes};
+use stillhot::{Assumption, Caution, Error, Forecast, Held, HourRow, Shell};
+
+/// A case with its forecast, and that of the same walls under a lid that does not leak.
+#[derive(Debug)]
+pub struct Answer<'c> {
+    pub case: &'c Case,
+    pub file: &'c str,
+    pub forecast: Forecast,
+    pub tight: Forecast,
+    pub held: Vec<(Temperature, Held, Held)>,
+    pub assumptions: Vec<Assumption>,
+    pub cautions: Vec<Caution>,
+}
+
+/// What the numbers leave out, whatever the case, until the library learns it.
+const LEFT_OUT: [&str; 7] = [
+    "The forecasts are not yet compared with a fully described measured box.",
+    "The dish counts as stirred, at one temperature throughout. A still, thick stew is colder at its edge: measure there.",
+    "The leak past the lid is a default range for its kind until you measure your own.",
+    "Insulation counts as dry and uncrushed. Steam, spills and weight make it worse.",
+    "Room temperature and wind stay as given; box or sleeve starts at room temperature all through.",
+    "The lid stays shut until serving. Every look inside costs heat.",
+    "Handles, straps and holes through the wall are not counted; nor is heat from cooking that still goes on.",
+];
+
+const LEFT_OUT_OF_A_BOX: [&str; 2] = [
+    "Boards count as fitted tightly. Air that circles behind or between loose boards can double the loss.",
+    "The edges are added by a factor, not solved in two dimensions.",
+];
+const LEFT_OUT_OF_A_SLEEVE: [&str; 2] = [
+    "The sleeve counts as snug all round. Air that passes between pot and sleeve carries heat away.",
+    "Snow, rain and wet ground are not counted, nor what the pot stands on: its base loses heat like its top.",
+];
+
+/// Intervals of the table in minutes, each with the rows it may make; by the hour where a day will do.
+const INTERVALS: [(f64, f64); 8] =
+    [(1.0, 12.0), (5.0, 12.0), (15.0, 12.0), (30.0, 12.0), (60.0, 24.0), (120.0, 24.0), (360.0, 24.0), (1440.0, 60.0)];
+
+impl<'c> Answer<'c> {
+    pub fn of(case: &'c Case, file: &'c str) -> Result<Self, Error> {
+        let forecast = case.setup.forecast_with(&case.plan, &case.options)?;
+        let tight = case.setup.tight().forecast_with(&case.plan, &case.options)?;
+        let held = case.questions.above.iter().map(|t| Ok((*t, forecast.above(*t)?, tight.above(*t)?)));
+        Ok(Answer {
+            held: held.collect::<Result<_, Error>>()?,
+            assumptions: case.setup.assumptions(&case.plan)?,
+            cautions: case.setup.cautions(&case.plan)?,
+            case,
+            file,
+            forecast,
+            tight,
+        })
+    }
+
+    /// What the numbers leave out.
+    pub fn left_out(&self) -> Vec<&'static str> {
+        let own = match self.case.setup.shell() {
+            Shell::Box(_) => LEFT_OUT_OF_A_BOX,
+            Shell::Sleeve(_) => LEFT_OUT_OF_A_SLEEVE,
+        };
+        LEFT_OUT.into_iter().chain(own).collect()
+    }
+
+    /// The table of temperatures for people: to serving and to the last best crossing asked about, an hour at least.
+    pub fn table(&self) -> Result<Vec<(HourRow, HourRow)>, Error> {
+        let best = |held: &Held| match held {
+            Held::Until { best, .. } => best.time().unwrap_or(self.forecast.horizon()),
+            Held::PastHorizon { horizon, .. } => *horizon,
+            _ => hours(0.0),
+        };
+        let asked = self.held.iter().map(|(_, held, _)| best(held)).chain(self.forecast.serve_time());
+        let until = asked.map(Si::si).fold(3600.0, f64::max).min(self.forecast.horizon().si());
+        let wanted = INTERVALS.iter().find(|(interval, rows)| until / (60.0 * interval) <= *rows);
+        let interval = minutes(wanted.map_or(1440.0, |(interval, _)| *interval));
+        let end = Time::from_si((until / interval.si()).ceil() * interval.si());
+        let curve = self.forecast.curve(interval, end)?;
+        curve.into_iter().map(|row| Ok((row, self.tight.at(row.time)?))).collect()
+    }
+}

@@ -1,0 +1,125 @@
+//! The answer as one JSON object for programs; units stand in the names of the keys.
+
+use serde_json::{Value, json};
+use stillhot::units::{Energy, Si, Temperature, hours, minutes};
+use stillhot::{Error, Forecast, Held, HourRow, Moment, Range};
+
+use super::answer::Answer;
+
+pub const KEYS: &str = "\
+Keys of the JSON object (times count from shutting; low, best, high span the range; null: not within
+the horizon, or not given):
+  file, title               what was read
+  room_celsius, start_celsius, carry_minutes, serve_hours, horizon_hours
+  curve[]                   time_hours, low_celsius, best_celsius, high_celsius, numerical_error_kelvin
+  held[]                    above_celsius; outcome: \"until\", \"past-horizon\" (never below it within
+                            the horizon) or \"never\" (not above it when shut); earliest_hours,
+                            best_hours, latest_hours, numerical_error_hours
+  at_serving                one row as in curve, or null
+  heat_lost[]               place, mechanism, low_kilojoules, best_kilojoules, high_kilojoules,
+                            share_percent of the best estimate; to serving, else to the horizon
+  heat_stored[]             part, low_kilojoules, best_kilojoules, high_kilojoules (negative: given up)
+  tight                     curve and held of the same walls under a lid without any leak
+  assumptions[]             subject, value, basis
+  left_out[]                sentences
+  cautions[]                code, text: show them unedited
+  ledger_residual           largest imbalance of the heat account, as a share of the heat moved
+  work                      steps, rejected_steps, factorisations, newton_iterations, unknowns
+";
+
+pub fn write(answer: &Answer<'_>) -> Result<String, Error> {
+    let plan = &answer.case.plan;
+    let forecast = &answer.forecast;
+    let lost: Vec<_> = forecast.heat_by_path();
+    let whole: f64 = lost.iter().map(|row| row.heat.best().si()).sum();
+    let at_serving = forecast.serve_time().map(|time| forecast.at(time)).transpose()?;
+    let held = |pick: fn(&(Temperature, Held, Held)) -> &Held| -> Vec<Value> {
+        answer.held.iter().map(|row| held(row.0, pick(row))).collect()
+    };
+    let work = forecast.statistics();
+    let object = json!({
+        "file": answer.file,
+        "title": answer.case.title,
+        "room_celsius": celsius(plan.room()),
+        "start_celsius": celsius(plan.start_temperature()?),
+        "carry_minutes": plan.carry_time().si() / 60.0,
+        "serve_hours": plan.serve_time().map(|time| time.si() / 3600.0),
+        "horizon_hours": forecast.horizon().si() / 3600.0,
+        "curve": curve(forecast)?,
+        "held": held(|row| &row.1),
+        "at_serving": at_serving.map(|at| row(&at)),
+        "heat_lost": lost.iter().map(|path| {
+            let mut entry = energy("place", &path.place.to_string(), &path.heat);
+            entry["mechanism"] = json!(path.mechanism.to_string());
+            entry["share_percent"] = json!((whole != 0.0).then(|| 100.0 * path.heat.best().si() / whole));
+            entry
+        }).collect::<Vec<_>>(),
+        "heat_stored": forecast.heat_stored().iter().map(|stored| {
+            energy("part", &stored.part.to_string(), &stored.heat)
+        }).collect::<Vec<_>>(),
+        "tight": { "curve": curve(&answer.tight)?, "held": held(|row| &row.2) },
+        "assumptions": answer.assumptions.iter().map(|assumption| json!({
+            "subject": assumption.subject, "value": assumption.value, "basis": assumption.basis,
+        })).collect::<Vec<_>>(),
+        "left_out": answer.left_out(),
+        "cautions": answer.cautions.iter().map(|caution| json!({
+            "code": caution.code, "text": caution.text,
+        })).collect::<Vec<_>>(),
+        "ledger_residual": forecast.ledger_residual(),
+        "work": {
+            "steps": work.steps, "rejected_steps": work.rejected, "factorisations": work.factorisations,
+            "newton_iterations": work.newton_iterations, "unknowns": work.unknowns,
+        },
+    });
+    Ok(format!("{object:#}\n"))
+}
+
+fn celsius(temperature: Temperature) -> f64 {
+    temperature.si() - 273.15
+}
+
+/// Every half hour to the horizon; finer for a short one.
+fn curve(forecast: &Forecast) -> Result<Vec<Value>, Error> {
+    let interval = if forecast.horizon() < hours(6.0) { minutes(1.0) } else { minutes(30.0) };
+    Ok(forecast.curve(interval, forecast.horizon())?.iter().map(row).collect())
+}
+
+fn row(row: &HourRow) -> Value {
+    json!({
+        "time_hours": row.time.si() / 3600.0,
+        "low_celsius": celsius(row.temperature.low()),
+        "best_celsius": celsius(row.temperature.best()),
+        "high_celsius": celsius(row.temperature.high()),
+        "numerical_error_kelvin": row.numerical.si(),
+    })
+}
+
+fn held(above: Temperature, held: &Held) -> Value {
+    let hours = |moment: &Moment| moment.time().map(|time| time.si() / 3600.0);
+    let (outcome, times) = match held {
+        Held::Until { earliest, best, latest, numerical } => {
+            ("until", [hours(earliest), hours(best), hours(latest), Some(numerical.si() / 3600.0)])
+        }
+        Held::PastHorizon { .. } => ("past-horizon", [None; 4]),
+        _ => ("never", [None; 4]),
+    };
+    json!({
+        "above_celsius": celsius(above),
+        "outcome": outcome,
+        "earliest_hours": times[0],
+        "best_hours": times[1],
+        "latest_hours": times[2],
+        "numerical_error_hours": times[3],
+    })
+}
+
+fn energy(what: &str, name: &str, heat: &Range<Energy>) -> Value {
+    let kilojoules = |energy: Energy| energy.si() / 1000.0;
+    let mut entry = json!({
+        "low_kilojoules": kilojoules(heat.low()),
+        "best_kilojoules": kilojoules(heat.best()),
+        "high_kilojoules": kilojoules(heat.high()),
+    });
+    entry[what] = json!(name);
+    entry
+}

@@ -1,0 +1,144 @@
+//! What the example programs share: from arguments to an answer on the screen.
+
+mod answer;
+mod json;
+mod layout;
+mod report;
+
+use std::ffi::OsString;
+use std::io::Write;
+use std::path::Path;
+use std::process::ExitCode;
+
+use answer::Answer;
+use stillhot::case::Case;
+use stillhot::material::Catalogue;
+
+/// One of the programs.
+#[derive(Debug)]
+pub struct Program {
+    /// As it is called.
+    pub name: &'static str,
+    /// What it is for.
+    pub about: &'static str,
+    /// The case that is read where none is named: its file in the repository, and its text.
+    pub default_name: &'static str,
+    pub default_text: &'static str,
+}
+
+/// It went well.
+const DONE: u8 = 0;
+/// The case is right, yet there is no answer: the bound on work is too low, or the output cannot be written.
+const FAILED: u8 = 1;
+/// The question is wrong: an unknown option, a file that cannot be read, a case with findings.
+const WRONG: u8 = 2;
+
+/// What is asked of the program.
+#[derive(Debug, Default)]
+struct Arguments {
+    help: bool,
+    json: bool,
+    materials: Option<OsString>,
+    case: Option<OsString>,
+}
+
+pub fn main(program: &Program) -> ExitCode {
+    let arguments: Vec<OsString> = std::env::args_os().skip(1).collect();
+    ExitCode::from(run(program, &arguments, &mut std::io::stdout().lock(), &mut std::io::stderr().lock()))
+}
+
+/// Runs a program; returns its exit status. Nothing is written to `out` unless the whole answer is there.
+pub fn run(program: &Program, arguments: &[OsString], out: &mut dyn Write, err: &mut dyn Write) -> u8 {
+    match answer(program, arguments) {
+        Ok(text) => match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+            Ok(()) => DONE,
+            Err(_) => FAILED,
+        },
+        Err((status, text)) => {
+            // Where even this cannot be written, the status still tells.
+            let _ = err.write_all(text.as_bytes());
+            status
+        }
+    }
+}
+
+fn answer(program: &Program, arguments: &[OsString]) -> Result<String, (u8, String)> {
+    let wrong = |text: String| (WRONG, format!("{}: {text}\n", program.name));
+    let arguments = Arguments::read(arguments).map_err(|text| wrong(format!("{text} (try --help)")))?;
+    if arguments.help {
+        return Ok(help(program));
+    }
+    let read = |path: &OsString| {
+        std::fs::read_to_string(path).map_err(|error| wrong(format!("{}: {error}", Path::new(path).display())))
+    };
+    let listed = |findings: &[stillhot::Error]| {
+        let lines: String = findings.iter().map(|finding| format!("{finding}\n")).collect();
+        let count = if findings.len() == 1 { "1 finding".to_owned() } else { format!("{} findings", findings.len()) };
+        (WRONG, format!("{lines}{count}; nothing was computed.\n"))
+    };
+    let catalogue = match &arguments.materials {
+        None => Catalogue::embedded().clone(),
+        Some(path) => {
+            let (text, name) = (read(path)?, path.to_string_lossy());
+            let embedded = Catalogue::embedded();
+            embedded.with_file(&text, &name).map_err(|_| listed(&embedded.findings(&text, &name)))?
+        }
+    };
+    let (name, text) = match &arguments.case {
+        Some(path) => (path.to_string_lossy().into_owned(), read(path)?),
+        None => (program.default_name.to_owned(), program.default_text.to_owned()),
+    };
+    let case = Case::read_with(&text, &name, &catalogue).map_err(|findings| listed(&findings))?;
+    let answer = Answer::of(&case, &name).map_err(|error| (FAILED, format!("{name}: {error}\n")))?;
+    let written = if arguments.json { json::write(&answer) } else { report::write(&answer) };
+    written.map_err(|error| (FAILED, format!("{name}: {error}\n")))
+}
+
+impl Arguments {
+    fn read(arguments: &[OsString]) -> Result<Self, String> {
+        let mut read = Arguments::default();
+        let mut rest = arguments.iter();
+        while let Some(argument) = rest.next() {
+            match argument.to_str() {
+                Some("--help" | "-h") => read.help = true,
+                Some("--json") => read.json = true,
+                Some("--materials") => {
+                    let file = rest.next().ok_or("--materials needs a file")?;
+                    if read.materials.replace(file.clone()).is_some() {
+                        return Err("--materials is given twice".to_owned());
+                    }
+                }
+                Some(option) if option.starts_with('-') => return Err(format!("unknown option {option}")),
+                _ => {
+                    if read.case.replace(argument.clone()).is_some() {
+                        return Err("more than one case file".to_owned());
+                    }
+                }
+            }
+        }
+        Ok(read)
+    }
+}
+
+fn help(program: &Program) -> String {
+    format!(
+        "{about}
+
+Usage: {name} [--json] [--materials FILE] [CASE.toml]
+
+  CASE.toml         what you have and what you do; a commented template to copy is {default}
+                    (which is read where no file is named)
+  --materials FILE  materials of your own, in the form of the files in materials/
+  --json            one JSON object for programs instead of the page for people
+  --help            this text
+
+Exit status: 0 with an answer; 2 if an option or a file is wrong (every finding on the error output,
+nothing on the output); 1 if the case is right and there is no answer all the same.
+
+{keys}",
+        about = program.about,
+        name = program.name,
+        default = program.default_name,
+        keys = json::KEYS,
+    )
+}
