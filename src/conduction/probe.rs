@@ -2,8 +2,9 @@
 
 use super::Side;
 use super::transient::Run;
+use crate::error::{Error, ErrorKind};
 use crate::march::Snapshot;
-use crate::units::{Length, Si};
+use crate::units::{Length, Si, write};
 use crate::wall::Wall;
 
 /// A quantity of a marched wall.
@@ -27,6 +28,41 @@ impl Probe {
     /// True for a heat flux, false for a temperature.
     pub fn is_flux(&self) -> bool {
         matches!(self, Probe::Flux(_))
+    }
+
+    /// Refuses a probe that reads nothing.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] outside the wall or for a layer that is not there, [`ErrorKind::Inconsistent`] for a
+    /// body that is not there.
+    pub(crate) fn check(&self, wall: &Wall, run: &Run) -> Result<(), Error> {
+        match self {
+            Probe::Temperature(position) | Probe::Flux(position) => {
+                if run.patch.axis().layer_at(position.si()).is_some() {
+                    return Ok(());
+                }
+                let first = wall.inner_coordinate();
+                let last = Length::from_si(first + wall.thickness().si());
+                Err(Error::new(ErrorKind::OutOfRange, "not in a layer of the wall")
+                    .with_value(write(*position))
+                    .with_accepted(format!("{} to {}, outside airspaces", write(Length::from_si(first)), write(last)))
+                    .within("position"))
+            }
+            Probe::Face(layer, _) => {
+                let last = wall.layers().len() - 1;
+                if *layer <= last {
+                    return Ok(());
+                }
+                Err(Error::new(ErrorKind::OutOfRange, "no such layer")
+                    .with_value(layer.to_string())
+                    .with_accepted(format!("0 to {last}"))
+                    .within("layer"))
+            }
+            Probe::Body(side) if run.places.bodies[usize::from(*side == Side::Outer)].is_none() => {
+                Err(Error::new(ErrorKind::Inconsistent, "no body at this end of the wall").within("body"))
+            }
+            Probe::Body(_) | Probe::Mean => Ok(()),
+        }
     }
 
     /// The value in one march; not a number where there is no such place (refused before it comes to that).

@@ -9,7 +9,7 @@ use super::wall_patch::WallPatch;
 use crate::error::{Error, ErrorKind};
 use crate::march::{History, Statistics};
 use crate::network::Network;
-use crate::units::{Energy, HeatFluxDensity, Length, Si, Temperature, TemperatureInterval, Time, write};
+use crate::units::{Energy, HeatFluxDensity, Length, Si, Temperature, TemperatureInterval, Time};
 use crate::wall::{Contact, Wall};
 
 /// One end of a wall.
@@ -84,14 +84,7 @@ impl Transient {
     /// [`ErrorKind::Inconsistent`] for a body that is not there.
     pub fn read(&self, probe: Probe, time: usize) -> Result<Estimate<f64>, Error> {
         let time = self.index(time)?;
-        match probe {
-            Probe::Temperature(position) | Probe::Flux(position) => self.check_position(position)?,
-            Probe::Face(layer, _) => self.check_layer(layer)?,
-            Probe::Body(side) if self.runs[0].places.bodies[usize::from(side == Side::Outer)].is_none() => {
-                return Err(Error::new(ErrorKind::Inconsistent, "no body at this end of the wall").within("body"));
-            }
-            Probe::Body(_) | Probe::Mean => {}
-        }
+        probe.check(&self.wall, &self.runs[0])?;
         Ok(self.estimate(time, probe))
     }
 
@@ -104,29 +97,6 @@ impl Transient {
             time_error: TemperatureInterval::from_si(e.time_error),
             order: e.order,
         })
-    }
-
-    fn check_position(&self, position: Length) -> Result<(), Error> {
-        if self.runs[0].patch.axis().layer_at(position.si()).is_some() {
-            return Ok(());
-        }
-        let first = self.wall.inner_coordinate();
-        let last = Length::from_si(first + self.wall.thickness().si());
-        Err(Error::new(ErrorKind::OutOfRange, "not in a layer of the wall")
-            .with_value(write(position))
-            .with_accepted(format!("{} to {}, outside airspaces", write(Length::from_si(first)), write(last)))
-            .within("position"))
-    }
-
-    fn check_layer(&self, layer: usize) -> Result<(), Error> {
-        let last = self.wall.layers().len() - 1;
-        if layer <= last {
-            return Ok(());
-        }
-        Err(Error::new(ErrorKind::OutOfRange, "no such layer")
-            .with_value(layer.to_string())
-            .with_accepted(format!("0 to {last}"))
-            .within("layer"))
     }
 
     /// The times asked for.
