@@ -1,5 +1,7 @@
 //! One layer of a wall.
 
+use std::sync::Arc;
+
 use super::Grading;
 use crate::error::{Error, Within};
 use crate::material::Material;
@@ -9,7 +11,7 @@ use crate::units::{Length, metres};
 /// A material of a given thickness.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Layer {
-    material: Material,
+    material: Arc<Material>,
     thickness: Length,
     grading: Option<Grading>,
 }
@@ -20,7 +22,8 @@ impl Layer {
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] if the thickness is outside its range.
-    pub fn new(material: Material, thickness: Length) -> Result<Self, Error> {
+    pub fn new(material: impl Into<Arc<Material>>, thickness: Length) -> Result<Self, Error> {
+        let material = material.into();
         in_range("thickness", thickness, metres(1e-6), metres(10.0)).within(material.id())?;
         Ok(Layer { material, thickness, grading: None })
     }
