@@ -26,6 +26,7 @@
 //! | radiation between two surfaces | [`radiation`] |
 //! | thin gap between pressed faces | [`contact`] |
 //! | bars and fins | [`fin`] |
+//! | gaps and openings: flow, exchange, stack, vapour | [`leak`] |
 //!
 //! A film on an upright wall 0.3 m high at 25 °C in air of 20 °C:
 //!
@@ -56,6 +57,7 @@ pub mod headspace;
 mod hostile_inputs;
 mod if97;
 mod input;
+pub mod leak;
 pub mod moist_air;
 pub mod radiation;
 pub mod similarity;
