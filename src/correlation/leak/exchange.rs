@@ -136,6 +136,7 @@ fn least(diffusion: f64, limits: &[(Limit, f64)], validity: Validity) -> Result<
 /// let gas = Exchanging { density: 1.0, density_difference: 0.5, viscosity: 1.6e-5, diffusivity: 3e-5 };
 /// let slit = Slit { width: 0.005, depth: 0.05, length: 1.2, bends: 0 };
 /// let q = leak::viscous_exchange_linear(&slit, &gas)?;
+/// // COMPUTED independently
 /// assert!((q.value - 9.975840251e-6).abs() < 1e-14);
 /// # Ok::<(), stillhot::Error>(())
 /// ```
@@ -150,6 +151,17 @@ pub fn viscous_exchange_linear(slit: &Slit, gas: &Exchanging) -> Result<Value, E
 ///
 /// # Errors
 /// As [`viscous_exchange_linear`].
+///
+/// # Examples
+/// ```
+/// use stillhot::correlation::leak::{self, Exchanging, Slit};
+/// let gas = Exchanging { density: 1.0, density_difference: 0.5, viscosity: 1.6e-5, diffusivity: 3e-5 };
+/// let slit = Slit { width: 0.005, depth: 0.05, length: 1.2, bends: 0 };
+/// let q = leak::viscous_exchange_sharp(&slit, &gas)?;
+/// // COMPUTED independently
+/// assert!((q.value - 9.120768229e-6).abs() < 1e-14);
+/// # Ok::<(), stillhot::Error>(())
+/// ```
 pub fn viscous_exchange_sharp(slit: &Slit, gas: &Exchanging) -> Result<Value, Error> {
     viscous_exchange(slit, gas, 420.0)
 }

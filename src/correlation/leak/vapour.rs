@@ -32,10 +32,11 @@ pub struct VapourPath {
     /// Temperature of the liner \[K\], on which vapour above its saturation pressure condenses; none where the walls take
     /// up no water or stay warmer than the vapour's dew point in any case.
     pub liner_temperature: Option<f64>,
-    /// Gas that leaves the box, at the temperature of its air \[m3/s\], not below zero; exchange by diffusion included
-    /// if `box_gap` is none.
+    /// Gas that leaves the box, at the temperature of its air \[m3/s\], not below zero.
     pub volume_flow: f64,
-    /// A gap of the box through which vapour diffuses besides that flow.
+    /// A gap of the box through which vapour diffuses besides that flow. Where a one-level gap only diffuses
+    /// ([`Limit::Diffusion`](super::Limit::Diffusion)), give it here and no flow: out of moist gas vapour drifts half as
+    /// fast again as the exchanged volume would carry it.
     pub box_gap: Option<Slit>,
     /// State outside.
     pub outside: MoistState,
@@ -162,9 +163,12 @@ pub fn vapour_balance(path: &VapourPath) -> Result<VapourBalance, Error> {
             Error::new(ErrorKind::OutOfRange, "the inputs are so extreme that the vapour has no balance")
         })?
     };
+    // Both laws give the one flow; the one with the larger drop loses fewer digits.
+    let through = if (food.value - free).abs() > (free - po).abs() { from_pot(free) } else { out(free) };
+    let through = if mouth == 0.0 { 0.0 } else { through };
     let mut balance = VapourBalance {
-        rim_flow: from_pot(free),
-        flow_out: out(free),
+        rim_flow: through,
+        flow_out: through,
         condensing_flow: 0.0,
         box_vapour_pressure: free,
         validity,
@@ -180,7 +184,7 @@ pub fn vapour_balance(path: &VapourPath) -> Result<VapourBalance, Error> {
         }
     }
     for number in [balance.rim_flow, balance.flow_out, balance.condensing_flow] {
-        Value::new(number, validity)?;
+        Value::new(number, balance.validity)?;
     }
     Ok(balance)
 }
