@@ -160,8 +160,8 @@ impl Forecast {
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for a temperature that is not finite.
     pub fn above(&self, temperature: Temperature) -> Result<Held, Error> {
-        use crate::units::celsius;
-        let level = in_range("temperature", temperature, celsius(-273.0), celsius(3000.0))?;
+        use crate::units::{celsius, kelvin};
+        let level = in_range("temperature", temperature, kelvin(0.0), celsius(3000.0))?;
         let (cautious, best, generous) = self.range_at(0.0);
         if cautious.max(best.value).max(generous) <= level {
             return Ok(Held::NeverReached);
