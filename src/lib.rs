@@ -1,4 +1,19 @@
-//! stillhot: how long does it stay hot, and what would make a difference?
+#![doc = include_str!("../README.md")]
+//!
+//! # Where to look
+//!
+//! | for | see |
+//! |---|---|
+//! | everything a kitchen question needs, in one `use` | [`prelude`] |
+//! | what it is; what happens to it; how it is computed; what came out | [`Setup`], [`Plan`], [`Options`], [`Forecast`] |
+//! | how long a temperature is held | [`Held`], [`Moment`] |
+//! | pot and dish; box, sleeve and lid | [`Pot`], [`Dish`]; [`Enclosure`], [`Sleeve`], [`Lid`] |
+//! | walls of layers and contacts | [`Wall`], [`Layer`], [`Contact`] |
+//! | properties with range and provenance | [`material`] |
+//! | conduction alone, with the error of every number | [`conduction`] |
+//! | exact solutions; published relations | [`closed_form`], [`correlation`] |
+//! | quantities, and reading and writing them as text | [`units`] |
+//! | what went wrong, where, and what is accepted | [`Error`] |
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 #![warn(missing_debug_implementations)]
@@ -14,6 +29,7 @@ mod march;
 pub mod material;
 mod network;
 mod numeric;
+pub mod prelude;
 mod setup;
 pub mod units;
 mod wall;
@@ -25,4 +41,6 @@ pub use setup::{
     Assumption, Caution, Dish, Enclosure, Face, Forecast, Held, HourRow, Lid, LidKind, Mechanism, Moment, Options,
     Part, PathHeat, Place, Plan, Pot, Range, Setup, Shell, Sleeve, StoredHeat,
 };
-pub use wall::{Body, Boundary, Contact, Course, Geometry, Layer, Wall};
+pub use wall::{
+    Airspace, Body, Boundary, Contact, Convection, Course, Exchange, Geometry, Grading, Layer, Wall, WallBuilder,
+};

@@ -9,7 +9,7 @@ use crate::wall::{Contact, Wall};
 pub(crate) enum Cell {
     /// A slice of this layer.
     Layer(usize),
-    /// The contact outside this layer (no thickness).
+    /// The contact outside this layer (without thickness unless it is an airspace).
     Contact(usize),
 }
 
@@ -33,6 +33,7 @@ impl Axis {
         axis.position.push(face);
         for (i, (layer, n)) in wall.layers().iter().zip(cells_per_layer).enumerate() {
             if i > 0 && wall.contacts()[i - 1] != Contact::Perfect {
+                face += wall.contacts()[i - 1].thickness();
                 axis.cells.push(Cell::Contact(i - 1));
                 axis.position.push(face);
             }
@@ -48,15 +49,15 @@ impl Axis {
         axis
     }
 
-    /// The layer whose slice holds `x`, the inner one of two where layers meet.
+    /// The layer whose slice holds `x`, the inner one of two where layers meet; none in an airspace.
     pub(crate) fn layer_at(&self, x: f64) -> Option<usize> {
         let (first, last) = (self.position[0], self.position[self.position.len() - 1]);
         let slack = 1e-9 * (last - first);
         if x < first - slack || x > last + slack || x.is_nan() {
             return None;
         }
-        let inside = |nodes: &Range<usize>| x <= self.position[nodes.end - 1] + slack;
-        self.layer_nodes.iter().position(inside)
+        let layer = self.layer_nodes.iter().position(|nodes| x <= self.position[nodes.end - 1] + slack)?;
+        (x >= self.position[self.layer_nodes[layer].start] - slack).then_some(layer)
     }
 
     /// Value at `x` inside `layer` of what is known at the nodes, by the cubic through the four nearest nodes of

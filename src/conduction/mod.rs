@@ -2,14 +2,27 @@
 //! its own for those who want nothing but conduction.
 
 mod axis;
+mod convergence;
 mod estimate;
+mod exchange_law;
+mod matrices;
+mod ports;
+mod probe;
 mod problem;
+mod single;
+mod source;
 mod transient;
 mod wall_patch;
 
 pub(crate) use axis::share_cells;
+pub use convergence::{Convergence, ConvergenceRow};
 pub use estimate::Estimate;
-pub(crate) use estimate::{Sample, combine};
-pub use problem::{Accuracy, Problem};
+pub(crate) use estimate::{MARCHES, Sample, combine};
+pub use matrices::Matrices;
+pub use ports::{Form, PortHistory};
+pub use probe::Probe;
+pub use problem::{Accuracy, Problem, Steady};
+pub use single::Single;
+pub use source::HeatSource;
 pub use transient::{Side, Transient};
 pub(crate) use wall_patch::{LayerLaws, WallPatch};

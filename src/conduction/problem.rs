@@ -4,6 +4,9 @@ use std::fmt;
 use std::sync::Arc;
 
 use super::axis::share_cells;
+use super::estimate::MARCHES;
+use super::exchange_law::{ConvectionLaw, RadiationLaw};
+use super::source::{HeatSource, SourceShape};
 use super::transient::{Run, Transient};
 use super::wall_patch::{RELINEARISE, WallPatch};
 use crate::error::{Error, ErrorKind, Within};
@@ -40,7 +43,12 @@ impl Accuracy {
         Accuracy { relative, ..Accuracy::default() }
     }
 
-    fn check(&self) -> Result<(), Error> {
+    /// Error of a single step to begin with, as a share of the swing.
+    pub(super) fn step_share(&self) -> f64 {
+        (self.relative * 0.3).powf(0.75).min(0.03)
+    }
+
+    pub(super) fn check(&self) -> Result<(), Error> {
         crate::units::bounds::number_in_range("relative", self.relative, 1e-9, 0.1)?;
         crate::units::bounds::number_in_range("cells", self.cells as f64, 2.0, 1e5)?;
         crate::units::bounds::number_in_range("finest", self.finest as f64, 8.0, 1e7)?;
@@ -89,6 +97,7 @@ pub struct Problem {
     inner: Boundary,
     outer: Boundary,
     start: Start,
+    sources: Vec<HeatSource>,
 }
 
 /// Nodes and links of a problem's network that results are read from.
@@ -113,7 +122,7 @@ impl Problem {
                 .with_accepted("the inner boundary insulated")
                 .within("inner boundary"));
         }
-        Ok(Problem { wall, inner, outer, start: Start::Uniform(celsius(20.0)) })
+        Ok(Problem { wall, inner, outer, start: Start::Uniform(celsius(20.0)), sources: Vec::new() })
     }
 
     /// The same, starting at one temperature throughout.
@@ -152,9 +161,24 @@ impl Problem {
         self
     }
 
+    /// The same with heat released inside.
+    ///
+    /// # Errors
+    /// A layer that is not there, or a power that is not a finite number.
+    pub fn with_source(mut self, source: HeatSource) -> Result<Self, Error> {
+        source.check(&self.wall).within("source")?;
+        self.sources.push(source);
+        Ok(self)
+    }
+
     /// The wall.
     pub fn wall(&self) -> &Wall {
         &self.wall
+    }
+
+    /// The boundary of the inner (0) or outer (1) end.
+    pub(super) fn boundary(&self, end: usize) -> &Boundary {
+        if end == 0 { &self.inner } else { &self.outer }
     }
 
     fn start_at(&self, x: f64, layer: usize) -> f64 {
@@ -200,6 +224,20 @@ impl Problem {
                     network.link(Link::conductance(face, air, coefficient.si() * area, path));
                     face
                 }
+                Boundary::Exchange(exchange) => {
+                    let face = face(&mut network);
+                    let air = network.node(Node::Reservoir(exchange.air().signal().clone()));
+                    let radiant = network.node(Node::Reservoir(exchange.radiant().signal().clone()));
+                    let path = network.path();
+                    let kind = exchange.convection();
+                    let convection = ConvectionLaw { kind, area, factor: 1.0 };
+                    let radiation = RadiationLaw { factor: exchange.emissivity().si() * area };
+                    let reads = vec![face, air];
+                    network.link(Link { from: face, to: air, reads, law: Box::new(convection), path });
+                    let reads = vec![face, radiant];
+                    network.link(Link { from: face, to: radiant, reads, law: Box::new(radiation), path });
+                    face
+                }
                 Boundary::Body(body) => {
                     let enthalpy = Enthalpy::Capacity(body.capacity().si());
                     let node = network.node(Node::Free { enthalpy, start: body.start().si() });
@@ -223,7 +261,10 @@ impl Problem {
         }
         // The outer end is always made: only a solid wall lacks an end, the inner one.
         let outer = ends[1].ok_or_else(|| Error::new(ErrorKind::Inconsistent, "a wall without an outer face"))?;
-        let piece = patch.attach(1.0, ends[0], outer, |x, layer| self.start_at(x, layer))?;
+        let mut piece = patch.attach(1.0, ends[0], outer, |x, layer| self.start_at(x, layer))?;
+        for source in &self.sources {
+            piece.sources.push(Box::new(SourceShape::new(source, &patch)));
+        }
         let id = network.patch(piece);
         Ok((network, patch, Places { bodies, patch: id }))
     }
@@ -238,7 +279,7 @@ impl Problem {
         accuracy.check().within("accuracy")?;
         let times = check_times(times)?;
         let mut cells = accuracy.cells;
-        let mut step_share = (accuracy.relative * 0.3).powf(0.75).min(0.03);
+        let mut step_share = accuracy.step_share();
         loop {
             let base = share_cells(&self.wall, cells);
             if base.iter().sum::<usize>() * 4 > accuracy.finest {
@@ -263,7 +304,46 @@ impl Problem {
         }
     }
 
-    /// The four marches on given meshes.
+    /// The same on a mesh of one's own: these numbers of equal cells in the layers, and twice and four times as many,
+    /// without refinement. The steps follow from the wanted accuracy.
+    ///
+    /// # Errors
+    /// As [`Problem::march`]; [`ErrorKind::Inconsistent`] for another number of entries than layers or an entry of
+    /// zero.
+    pub fn march_on(&self, times: &[Time], cells_per_layer: &[usize], accuracy: &Accuracy) -> Result<Transient, Error> {
+        accuracy.check().within("accuracy")?;
+        self.check_cells(cells_per_layer)?;
+        self.march_once(&check_times(times)?, cells_per_layer, accuracy.step_share(), accuracy)
+    }
+
+    pub(super) fn check_cells(&self, cells_per_layer: &[usize]) -> Result<(), Error> {
+        if cells_per_layer.len() == self.wall.layers().len() && !cells_per_layer.contains(&0) {
+            return Ok(());
+        }
+        Err(Error::new(ErrorKind::Inconsistent, "a mesh needs a number of cells for each layer")
+            .with_value(format!("{cells_per_layer:?}"))
+            .with_accepted(format!("{} numbers, each at least 1", self.wall.layers().len()))
+            .within("cells"))
+    }
+
+    /// One march on one mesh.
+    pub(super) fn run(
+        &self,
+        times: &[f64],
+        cells: &[usize],
+        relinearise: f64,
+        steps: usize,
+        pace: &Pace<'_>,
+    ) -> Result<(Run, Sequence), Error> {
+        let (network, patch, places) = self.network(cells, relinearise)?;
+        let end = times[times.len() - 1];
+        let phases = [Phase { end, active: vec![true; network.links.len()] }];
+        let plan = March { phases: &phases, start: 0.0, snapshots: times, step_bound: steps };
+        let (history, sequence) = march(&network, &plan, pace)?;
+        Ok((Run { network, patch, places, history }, sequence))
+    }
+
+    /// The six marches on given meshes.
     fn march_once(
         &self,
         times: &[f64],
@@ -273,26 +353,22 @@ impl Problem {
     ) -> Result<Transient, Error> {
         let swing = self.swing();
         let relinearise = RELINEARISE.min(step_share);
-        let mut runs = Vec::with_capacity(4);
+        let mut runs = Vec::with_capacity(MARCHES.len());
         let mut sequence = Sequence::default();
-        for (level, split) in [(1, 1), (2, 1), (4, 1), (1, 2)] {
+        for (level, split) in MARCHES {
             let cells: Vec<usize> = base.iter().map(|n| n * level).collect();
-            let tolerance = if split == 1 { relinearise } else { 0.25 * relinearise };
-            let (network, patch, places) = self.network(&cells, tolerance)?;
-            let end = times[times.len() - 1];
-            let phases = [Phase { end, active: vec![true; network.links.len()] }];
-            let plan = March { phases: &phases, start: 0.0, snapshots: times, step_bound: accuracy.steps };
+            let tolerance = step_share * swing;
             let pace = if runs.is_empty() {
-                let tolerance = (step_share * swing).max(1e-300);
                 Pace::Adaptive { tolerance, field_tolerance: tolerance }
             } else {
                 Pace::Replay { sequence: &sequence, split }
             };
-            let (history, taken) = march(&network, &plan, &pace)?;
+            let relinearise = relinearise / (split * split) as f64;
+            let (run, taken) = self.run(times, &cells, relinearise, accuracy.steps, &pace)?;
             if runs.is_empty() {
                 sequence = taken;
             }
-            runs.push(Run { network, patch, places, history });
+            runs.push(run);
         }
         Ok(Transient::new(self.wall.clone(), times.to_vec(), swing, runs))
     }
@@ -319,7 +395,7 @@ impl Problem {
     }
 
     /// The span of all temperatures that drive the problem, K; at least 1e-6.
-    fn swing(&self) -> f64 {
+    pub(super) fn swing(&self) -> f64 {
         let mut low = f64::INFINITY;
         let mut high = f64::NEG_INFINITY;
         let mut take = |t: f64| {
@@ -348,6 +424,13 @@ impl Problem {
                     flux = flux.max(l.abs()).max(h.abs());
                 }
                 Boundary::Insulated => {}
+                Boundary::Exchange(exchange) => {
+                    for course in [exchange.air(), exchange.radiant()] {
+                        let (l, h) = course.extremes();
+                        take(l);
+                        take(h);
+                    }
+                }
                 Boundary::Body(body) => {
                     take(body.start().si());
                     if let Some((_, to)) = body.loss() {
@@ -360,7 +443,9 @@ impl Problem {
         }
         let resistance: f64 =
             self.wall.layers().iter().map(|l| l.thickness().si() / l.material().conductivity().value().si()).sum();
-        (high - low).max(flux * resistance).max(1e-6)
+        let first = self.wall.inner_coordinate();
+        let released: f64 = self.sources.iter().map(|s| s.size(first, thickness)).sum();
+        (high - low).max((flux + released * thickness) * resistance).max(1e-6)
     }
 }
 
@@ -393,7 +478,7 @@ fn check_start(temperature: Temperature) -> Result<(), Error> {
     in_range("start temperature", temperature, celsius(-270.0), celsius(3000.0)).map(|_| ())
 }
 
-fn check_times(times: &[Time]) -> Result<Vec<f64>, Error> {
+pub(super) fn check_times(times: &[Time]) -> Result<Vec<f64>, Error> {
     if times.is_empty() {
         return Err(Error::new(ErrorKind::OutOfRange, "at least one time is needed").within("times"));
     }

@@ -3,13 +3,14 @@
 use ndarray::{Array1, ArrayView1};
 
 use super::estimate::{Estimate, Sample, combine};
+use super::probe::Probe;
 use super::problem::Places;
 use super::wall_patch::WallPatch;
 use crate::error::{Error, ErrorKind};
-use crate::march::{History, Snapshot, Statistics};
+use crate::march::{History, Statistics};
 use crate::network::Network;
-use crate::units::{Energy, HeatFluxDensity, Length, Si, Temperature, TemperatureInterval, Time, write};
-use crate::wall::Wall;
+use crate::units::{Energy, HeatFluxDensity, Length, Si, Temperature, TemperatureInterval, Time};
+use crate::wall::{Contact, Wall};
 
 /// One end of a wall.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,13 +30,15 @@ pub(crate) struct Run {
     pub(crate) history: History,
 }
 
-/// The answer to [`Problem::march`](super::Problem::march): four marches that together tell value and error.
+/// The answer to [`Problem::march`](super::Problem::march): six marches that together tell value and error.
 #[derive(Debug)]
 pub struct Transient {
     wall: Wall,
     times: Vec<f64>,
     swing: f64,
-    /// Meshes n, 2n, 4n with one step sequence, and mesh n with halved steps.
+    /// Conductance of all layers together, W/(m² K): turns a span of temperatures into the size of a flux.
+    conductance: f64,
+    /// As [`MARCHES`](super::estimate::MARCHES) has them.
     runs: Vec<Run>,
     /// Positions of the finest mesh, m.
     positions: Array1<f64>,
@@ -43,11 +46,15 @@ pub struct Transient {
 
 /// Rounding noise of a temperature, as a share of the swing.
 const NOISE: f64 = 2e-12;
+/// Fluxes are differences: their rounding is this much larger against their own scale.
+const FLUX_NOISE: f64 = 100.0;
 
 impl Transient {
     pub(crate) fn new(wall: Wall, times: Vec<f64>, swing: f64, runs: Vec<Run>) -> Self {
         let positions = Array1::from(runs[2].patch.axis().position.clone());
-        Transient { wall, times, swing, runs, positions }
+        let resistance: f64 =
+            wall.layers().iter().map(|l| l.thickness().si() / l.material().conductivity().value().si()).sum();
+        Transient { wall, times, swing, conductance: 1.0 / resistance, runs, positions }
     }
 
     fn index(&self, time: usize) -> Result<usize, Error> {
@@ -60,38 +67,35 @@ impl Transient {
             .within("time index"))
     }
 
-    fn estimate(&self, time: usize, noise: f64, of: impl Fn(&Run, &Snapshot) -> f64) -> Estimate<f64> {
-        let [coarse, middle, fine, halved] = std::array::from_fn(|r| {
+    /// The value of a probe with its error, SI, without checks.
+    fn estimate(&self, time: usize, probe: Probe) -> Estimate<f64> {
+        let noise = NOISE * self.swing * if probe.is_flux() { FLUX_NOISE * self.conductance } else { 1.0 };
+        let values = std::array::from_fn(|r| {
             let run = &self.runs[r];
-            of(run, &run.history.snapshots[time])
+            probe.read(&self.wall, run, &run.history.snapshots[time])
         });
-        combine(Sample { coarse, middle, fine, halved }, noise)
+        combine(Sample::new(values), noise)
     }
 
-    fn temperature_estimate(
-        &self,
-        time: usize,
-        of: impl Fn(&Run, &Snapshot) -> f64,
-    ) -> Estimate<Temperature, TemperatureInterval> {
-        let e = self.estimate(time, NOISE * self.swing, of);
-        Estimate {
+    /// The value of a probe at the time with the given index, with its numerical error: K or W/m².
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] outside the wall, for a layer or a time that is not there;
+    /// [`ErrorKind::Inconsistent`] for a body that is not there.
+    pub fn read(&self, probe: Probe, time: usize) -> Result<Estimate<f64>, Error> {
+        let time = self.index(time)?;
+        probe.check(&self.wall, &self.runs[0])?;
+        Ok(self.estimate(time, probe))
+    }
+
+    fn temperature_of(&self, probe: Probe, time: usize) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
+        let e = self.read(probe, time)?;
+        Ok(Estimate {
             value: Temperature::from_si(e.value),
             error: TemperatureInterval::from_si(e.error),
             mesh_error: TemperatureInterval::from_si(e.mesh_error),
             time_error: TemperatureInterval::from_si(e.time_error),
             order: e.order,
-        }
-    }
-
-    fn layer_at(&self, position: Length) -> Result<usize, Error> {
-        let x = position.si();
-        self.runs[0].patch.axis().layer_at(x).ok_or_else(|| {
-            let first = self.wall.inner_coordinate();
-            let last = Length::from_si(first + self.wall.thickness().si());
-            Error::new(ErrorKind::OutOfRange, "outside the wall")
-                .with_value(write(position))
-                .with_accepted(format!("{} to {}", write(Length::from_si(first)), write(last)))
-                .within("position")
         })
     }
 
@@ -110,12 +114,7 @@ impl Transient {
         position: Length,
         time: usize,
     ) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
-        let time = self.index(time)?;
-        let layer = self.layer_at(position)?;
-        Ok(self.temperature_estimate(time, |run, snapshot| {
-            let t = &snapshot.patches[run.places.patch.0];
-            run.patch.axis().interpolate(layer, position.si(), |node| t[run.patch.local(node)])
-        }))
+        self.temperature_of(Probe::Temperature(position), time)
     }
 
     /// Temperature of one face of a layer (counted from 0 at the inside).
@@ -128,14 +127,7 @@ impl Transient {
         side: Side,
         time: usize,
     ) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
-        let time = self.index(time)?;
-        self.check_layer(layer)?;
-        Ok(self.temperature_estimate(time, |run, snapshot| face(run, snapshot, layer, side)))
-    }
-
-    fn check_layer(&self, layer: usize) -> Result<(), Error> {
-        crate::units::bounds::number_in_range("layer", layer as f64, 0.0, (self.wall.layers().len() - 1) as f64)
-            .map(|_| ())
+        self.temperature_of(Probe::Face(layer, side), time)
     }
 
     /// Temperature of the well-stirred body at an end.
@@ -147,14 +139,7 @@ impl Transient {
         side: Side,
         time: usize,
     ) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
-        let time = self.index(time)?;
-        let end = usize::from(side == Side::Outer);
-        if self.runs[0].places.bodies[end].is_none() {
-            return Err(Error::new(ErrorKind::Inconsistent, "no body at this end of the wall").within("body"));
-        }
-        Ok(self.temperature_estimate(time, |run, snapshot| {
-            run.places.bodies[end].map_or(f64::NAN, |node| snapshot.nodes[node.0])
-        }))
+        self.temperature_of(Probe::Body(side), time)
     }
 
     /// Heat flux at a coordinate in the direction of growing coordinate.
@@ -162,20 +147,7 @@ impl Transient {
     /// # Errors
     /// [`ErrorKind::OutOfRange`] outside the wall or the list of times.
     pub fn flux(&self, position: Length, time: usize) -> Result<Estimate<HeatFluxDensity>, Error> {
-        let time = self.index(time)?;
-        let layer = self.layer_at(position)?;
-        let area = self.wall.area_at(position.si());
-        if area == 0.0 {
-            let zero = HeatFluxDensity::from_si(0.0);
-            return Ok(Estimate { value: zero, error: zero, mesh_error: zero, time_error: zero, order: None });
-        }
-        let resistance: f64 =
-            self.wall.layers().iter().map(|l| l.thickness().si() / l.material().conductivity().value().si()).sum();
-        let noise = 100.0 * NOISE * self.swing / resistance;
-        let e = self.estimate(time, noise, |run, snapshot| {
-            let heat = |node: usize| outward_heat(run, snapshot, node);
-            run.patch.axis().interpolate(layer, position.si(), heat) / area
-        });
+        let e = self.read(Probe::Flux(position), time)?;
         Ok(Estimate {
             value: HeatFluxDensity::from_si(e.value),
             error: HeatFluxDensity::from_si(e.error),
@@ -190,13 +162,7 @@ impl Transient {
     /// # Errors
     /// [`ErrorKind::OutOfRange`] for a time that is not there.
     pub fn mean_temperature(&self, time: usize) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
-        let time = self.index(time)?;
-        Ok(self.temperature_estimate(time, |run, snapshot| {
-            let capacity = &run.network.patches[run.places.patch.0].capacity;
-            let t = &snapshot.patches[run.places.patch.0];
-            let sum: f64 = capacity.iter().zip(t).map(|(c, t)| c * t).sum();
-            sum / capacity.iter().sum::<f64>()
-        }))
+        self.temperature_of(Probe::Mean, time)
     }
 
     /// Heat taken up by the wall since the start, per extent, as the ledger of the finest mesh has it.
@@ -239,53 +205,27 @@ impl Transient {
     /// Largest reported mesh and time error over all faces, bodies and times, as shares of the swing.
     pub(crate) fn worst_errors(&self) -> (f64, f64) {
         let mut worst = (0.0_f64, 0.0_f64);
-        let mut take = |e: Estimate<Temperature, TemperatureInterval>| {
-            worst.0 = worst.0.max(e.mesh_error.si() / self.swing);
-            worst.1 = worst.1.max(e.time_error.si() / self.swing);
-        };
-        for time in 0..self.times.len() {
-            if self.times[time] == 0.0 {
-                continue;
+        let mut probes = Vec::new();
+        let first = self.wall.inner_coordinate();
+        let mut face = first;
+        for (layer, l) in self.wall.layers().iter().enumerate() {
+            let middle = face + 0.5 * l.thickness().si();
+            face += l.thickness().si() + self.wall.contacts().get(layer).map_or(0.0, Contact::thickness);
+            probes.push(Probe::Temperature(Length::from_si(middle)));
+            probes.extend([Side::Inner, Side::Outer].map(|side| Probe::Face(layer, side)));
+        }
+        for (body, side) in self.runs[0].places.bodies.iter().zip([Side::Inner, Side::Outer]) {
+            if body.is_some() {
+                probes.push(Probe::Body(side));
             }
-            for layer in 0..self.wall.layers().len() {
-                for side in [Side::Inner, Side::Outer] {
-                    take(self.temperature_estimate(time, |run, s| face(run, s, layer, side)));
-                }
-                take(self.temperature_estimate(time, |run, s| {
-                    let nodes = &run.patch.axis().layer_nodes[layer];
-                    let x =
-                        f64::midpoint(run.patch.axis().position[nodes.start], run.patch.axis().position[nodes.end - 1]);
-                    let t = &s.patches[run.places.patch.0];
-                    run.patch.axis().interpolate(layer, x, |node| t[run.patch.local(node)])
-                }));
-            }
-            for side in [Side::Inner, Side::Outer] {
-                if let Ok(e) = self.body_temperature(side, time) {
-                    take(e);
-                }
+        }
+        for time in (0..self.times.len()).filter(|k| self.times[*k] > 0.0) {
+            for probe in &probes {
+                let e = self.estimate(time, *probe);
+                worst.0 = worst.0.max(e.mesh_error / self.swing);
+                worst.1 = worst.1.max(e.time_error / self.swing);
             }
         }
         worst
-    }
-}
-
-fn face(run: &Run, snapshot: &Snapshot, layer: usize, side: Side) -> f64 {
-    let nodes = &run.patch.axis().layer_nodes[layer];
-    let node = if side == Side::Inner { nodes.start } else { nodes.end - 1 };
-    snapshot.patches[run.places.patch.0][run.patch.local(node)]
-}
-
-/// Heat flow per extent through the plane of a node, outward: what its outer cell carries away and what its outer
-/// half takes up. With the node's own balance this equals the inward side's value.
-fn outward_heat(run: &Run, snapshot: &Snapshot, node: usize) -> f64 {
-    let t = &snapshot.patches[run.places.patch.0];
-    let rate = snapshot.rates[run.places.patch.0][run.patch.local(node)];
-    let at = |n: usize| t[run.patch.local(n)];
-    let last = run.patch.axis().position.len() - 1;
-    let [inner, outer] = run.patch.half_capacities(node, at(node));
-    if node < last {
-        run.patch.conductance(node, at(node), at(node + 1)) * (at(node) - at(node + 1)) + outer * rate
-    } else {
-        run.patch.conductance(node - 1, at(node - 1), at(node)) * (at(node - 1) - at(node)) - inner * rate
     }
 }

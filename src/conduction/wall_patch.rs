@@ -9,7 +9,7 @@ use crate::material::PropertyLaw;
 use crate::network::patch::{Coefficients, Coupling};
 use crate::network::{Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
-use crate::wall::{Contact, Geometry, Layer, Wall};
+use crate::wall::{Airspace, Contact, Geometry, Layer, Wall};
 
 /// Relative change of a conductance or capacity that the march need not follow.
 pub(crate) const RELINEARISE: f64 = 1e-3;
@@ -29,6 +29,8 @@ struct Physics {
     shape: Vec<f64>,
     /// Volume per extent on the inner and outer half of each layer cell, m³.
     volume: Vec<[f64; 2]>,
+    /// The same times the grading of the heat capacity.
+    graded_volume: Vec<[f64; 2]>,
     conductivity: Vec<PropertyLaw>,
     density: Vec<f64>,
     heat_capacity: Vec<PropertyLaw>,
@@ -65,6 +67,25 @@ enum Joint {
     Fixed(f64),
     /// Against temperature.
     Gap(PropertyLaw),
+    /// Against both face temperatures.
+    Airspace(Airspace),
+}
+
+/// Coefficient of an airspace between faces at `inner` and `outer` K, W/(m² K): convection and radiation by ISO 6946.
+fn airspace_coefficient(airspace: &Airspace, inner: f64, outer: f64) -> Result<f64, Error> {
+    use correlation::airspace::{HeatFlow, resistance_iso_6946};
+    let mean = f64::midpoint(inner, outer);
+    let outward = if inner >= outer { 1.0 } else { -1.0 };
+    let flow = HeatFlow::Inclined(outward * airspace.above_level().si());
+    let k = correlation::air::conductivity_us_standard_1976(mean)?.value;
+    let emissivities = airspace.emissivities().map(Si::si);
+    let at = |difference: f64| {
+        resistance_iso_6946(flow, airspace.thickness().si(), emissivities, mean, difference, k).map(|r| 1.0 / r.value)
+    };
+    // The two branches of the relation meet at 5 K but for rounding of their constants; the larger one keeps it
+    // free of a dip.
+    let difference = (inner - outer).abs();
+    Ok(if difference > 5.0 { at(difference)?.max(at(5.0)?) } else { at(5.0)? })
 }
 
 impl Joint {
@@ -82,6 +103,10 @@ impl Joint {
                     })
                     .collect::<Result<Vec<_>, Error>>()?;
                 Joint::Gap(PropertyLaw::table(&points)?)
+            }
+            Contact::Airspace(airspace) => {
+                airspace_coefficient(airspace, 300.0, 299.0)?;
+                Joint::Airspace(*airspace)
             }
         })
     }
@@ -120,21 +145,35 @@ impl WallPatch {
             })
             .unzip();
         let constant = conductivity.iter().chain(&heat_capacity).all(PropertyLaw::is_constant)
-            && !wall.contacts().iter().any(|c| matches!(c, Contact::Gap(_)));
+            && !wall.contacts().iter().any(|c| matches!(c, Contact::Gap(_) | Contact::Airspace(_)));
         let solid = wall.is_solid();
         let mut shape = Vec::with_capacity(axis.cells.len());
         let mut volume = Vec::with_capacity(axis.cells.len());
+        let mut graded_volume = Vec::with_capacity(axis.cells.len());
         for (i, cell) in axis.cells.iter().enumerate() {
             let (a, b) = (axis.position[i], axis.position[i + 1]);
             match cell {
                 Cell::Contact(_) => {
-                    shape.push(wall.area_at(a));
+                    // Half-way through an airspace; on the joint itself otherwise.
+                    shape.push(wall.area_at(f64::midpoint(a, b)));
                     volume.push([0.0, 0.0]);
+                    graded_volume.push([0.0, 0.0]);
                 }
-                Cell::Layer(_) => {
-                    shape.push(shape_factor(wall.geometry(), a, b, solid));
+                Cell::Layer(layer) => {
                     let middle = f64::midpoint(a, b);
-                    volume.push([shell(wall.geometry(), a, middle), shell(wall.geometry(), middle, b)]);
+                    let mut g = shape_factor(wall.geometry(), a, b, solid);
+                    let mut halves = [shell(wall.geometry(), a, middle), shell(wall.geometry(), middle, b)];
+                    volume.push(halves);
+                    if let Some(grading) = wall.layers()[*layer].grading() {
+                        let inner_face = axis.position[axis.layer_nodes[*layer].start];
+                        g *= grading.conductivity(middle - inner_face);
+                        // Each half takes the factor at its own middle.
+                        for (half, ends) in halves.iter_mut().zip([(a, middle), (middle, b)]) {
+                            *half *= grading.heat_capacity(f64::midpoint(ends.0, ends.1) - inner_face);
+                        }
+                    }
+                    shape.push(g);
+                    graded_volume.push(halves);
                 }
             }
         }
@@ -146,6 +185,7 @@ impl WallPatch {
                 solid,
                 shape,
                 volume,
+                graded_volume,
                 conductivity,
                 density,
                 heat_capacity,
@@ -170,10 +210,23 @@ impl WallPatch {
     pub(crate) fn half_capacities(&self, node: usize, temperature: f64) -> [f64; 2] {
         let p = &*self.physics;
         let half = |cell: usize, side: usize| match p.axis.cells[cell] {
-            Cell::Layer(l) => p.volume[cell][side] * p.density[l] * p.heat_capacity[l].at(temperature),
+            Cell::Layer(l) => p.graded_volume[cell][side] * p.density[l] * p.heat_capacity[l].at(temperature),
             Cell::Contact(_) => 0.0,
         };
         [if node > 0 { half(node - 1, 1) } else { 0.0 }, if node < p.axis.cells.len() { half(node, 0) } else { 0.0 }]
+    }
+
+    /// Volume of the inner and outer half of a cell, m³ per extent.
+    pub(crate) fn half_volumes(&self, cell: usize) -> [f64; 2] {
+        self.physics.volume[cell]
+    }
+
+    /// Shares of the half cells inside and outside of a node in its volume.
+    pub(crate) fn half_shares(&self, node: usize) -> [f64; 2] {
+        let volume = &self.physics.volume;
+        let inner = node.checked_sub(1).map_or(0.0, |cell| volume[cell][1]);
+        let outer = volume.get(node).map_or(0.0, |halves| halves[0]);
+        [inner / (inner + outer), outer / (inner + outer)]
     }
 
     /// Conductance between node and node + 1 at their temperatures, W/K per extent.
@@ -209,7 +262,7 @@ impl WallPatch {
                         .with_value(format!("{t} K at {} m", p.axis.position[node]))
                         .with_accepted("a finite number above 0 K"));
                 }
-                let c = p.volume[cell][side] * p.density[layer] * p.heat_capacity[layer].at(t);
+                let c = p.graded_volume[cell][side] * p.density[layer] * p.heat_capacity[layer].at(t);
                 heat += c * t;
                 capacity += c;
             }
@@ -223,7 +276,15 @@ impl WallPatch {
         p.linearise(&local_start, &local_start, &mut coefficients);
         let properties: Option<Box<dyn Properties>> =
             (!p.constant).then(|| Box::new(Varying(Arc::clone(&self.physics))) as Box<dyn Properties>);
-        Ok(Patch { coefficients, ports, weight, start: local_start, properties, sources: Vec::new() })
+        Ok(Patch {
+            coefficients,
+            ports,
+            weight,
+            start: local_start,
+            properties,
+            error_scale: None,
+            sources: Vec::new(),
+        })
     }
 }
 
@@ -271,6 +332,8 @@ impl Physics {
             couplings,
             bridge: 0.0,
             capacity: vec![0.0; n],
+            heat: None,
+            port_conductance: None,
         }
     }
 
@@ -282,6 +345,10 @@ impl Physics {
                 Joint::Perfect => self.shape[cell] / SMALLEST_RESISTANCE,
                 Joint::Fixed(h) => self.shape[cell] * h,
                 Joint::Gap(law) => self.shape[cell] * law.at(f64::midpoint(inner, outer)),
+                // Temperatures no relation can hold make the factorisation fail, with an error that says so.
+                Joint::Airspace(airspace) => {
+                    self.shape[cell] * airspace_coefficient(airspace, inner, outer).unwrap_or(f64::NAN)
+                }
             },
         }
     }
@@ -292,7 +359,7 @@ impl Physics {
             let l = self.local(node);
             f64::midpoint(from[l], to[l])
         };
-        let Interior::Chain(chain) = &mut out.interior;
+        let Interior::Chain(chain) = &mut out.interior else { return };
         for cell in 0..cells {
             let g = self.conductance(cell, middle(cell), middle(cell + 1));
             let first = usize::from(!self.solid);
@@ -313,7 +380,7 @@ impl Physics {
             for side in 0..2 {
                 let l = self.local(cell + side);
                 let c = self.heat_capacity[*layer].mean(from[l], to[l]);
-                out.capacity[l] += self.volume[cell][side] * self.density[*layer] * c;
+                out.capacity[l] += self.graded_volume[cell][side] * self.density[*layer] * c;
             }
         }
     }

@@ -118,6 +118,9 @@ pub fn plate_laminar_pohlhausen(reynolds: f64, prandtl: f64) -> Result<Value, Er
     Value::new(0.664 * re.sqrt() * pr.cbrt(), validity)
 }
 
+/// Reynolds number at which the boundary layer of a plate turns turbulent, textbook value (READ as there).
+pub const PLATE_TRANSITION: f64 = 5e5;
+
 /// Plate along the flow whose boundary layer turns turbulent at Re 5e5, mean over its length \[1\].
 ///
 /// ```text

@@ -61,6 +61,8 @@ pub(crate) struct Snapshot {
     pub(crate) patches: Vec<Vec<f64>>,
     /// Rate of change per patch and local unknown, K/s.
     pub(crate) rates: Vec<Vec<f64>>,
+    /// Heat released by sources per patch and local unknown, W per unit weight.
+    pub(crate) released: Vec<Vec<f64>>,
 }
 
 impl History {

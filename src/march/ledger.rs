@@ -67,8 +67,8 @@ impl Ledger {
             }
         }
         for (i, patch) in system.network.patches.iter().enumerate() {
-            let capacity = &system.coefficients[i].capacity;
-            let heat: f64 = patch.weight * capacity.iter().zip(&patches[i]).map(|(c, d)| c * d).sum::<f64>();
+            let per_unit = system.coefficients[i].heat();
+            let heat: f64 = patch.weight * per_unit.iter().zip(&patches[i]).map(|(c, d)| c * d).sum::<f64>();
             self.stored_in_patch[i] += heat;
             total += heat;
         }

@@ -212,8 +212,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 Node::Reservoir(signal) => Some(signal),
                 Node::Free { .. } => None,
             })
-            .chain(network.patches.iter().flat_map(|p| p.sources.iter().map(|(_, s)| s)))
             .flat_map(|s| s.jumps(from, end))
+            .chain(network.patches.iter().flat_map(|p| &p.sources).flat_map(|s| s.jumps(from, end)))
             .chain(network.links.iter().flat_map(|l| l.law.jumps(from, end)))
             .collect();
         all.sort_by(f64::total_cmp);
@@ -383,7 +383,10 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             .map(|(e, body)| e.abs() / if *body { tolerance } else { field_tolerance })
             .fold(0.0, f64::max);
         self.system.network.patches.iter().zip(&moved.patch_error).fold(nodes, |worst, (patch, errors)| {
-            errors[..patch.interior_len()].iter().fold(worst, |w, e| w.max(e.abs() / field_tolerance))
+            errors[..patch.interior_len()].iter().enumerate().fold(worst, |w, (j, e)| {
+                let scale = patch.error_scale.as_ref().map_or(1.0, |s| s[j]);
+                w.max(e.abs() * scale / field_tolerance)
+            })
         })
     }
 
@@ -430,6 +433,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 nodes: self.state.nodes.clone(),
                 patches: self.state.patches.clone(),
                 rates,
+                released: self.stepper.released().clone(),
             });
             self.next_snapshot += 1;
         }

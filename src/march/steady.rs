@@ -12,6 +12,8 @@ pub(crate) struct Steady {
 }
 
 const ITERATIONS: usize = 60;
+/// After so many iterations conductances move only half-way, so that a relation that jumps settles at its jump.
+const UNDAMPED: usize = 15;
 /// Conductances are settled when they repeat this well.
 const TOLERANCE: f64 = 1e-12;
 
@@ -33,11 +35,7 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
         for (i, patch) in network.patches.iter().enumerate() {
             system.coefficients[i].inflow(&state.patches[i], &mut inflow[i]);
             let mut source = vec![0.0; patch.len()];
-            for (shape, signal) in &patch.sources {
-                for (s, w) in source.iter_mut().zip(shape) {
-                    *s += w * signal.at(time);
-                }
-            }
+            patch.sources_at(time, false, &mut source);
             for j in 0..patch.interior_len() {
                 interior[i][j] = inflow[i][j] + source[j];
             }
@@ -63,6 +61,9 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
             let Some(properties) = &patch.properties else { continue };
             let mut coefficients = system.coefficients[i].clone();
             properties.linearise(&state.patches[i], &state.patches[i], &mut coefficients);
+            if iteration > UNDAMPED {
+                coefficients.average(&system.coefficients[i]);
+            }
             if coefficients.differs(&system.coefficients[i], TOLERANCE) {
                 system.set_coefficients(i, coefficients);
                 changed = true;

@@ -60,6 +60,8 @@ pub(crate) struct Stepper {
     patch_heat: [Vec<f64>; 3],
     flow_middle: Vec<f64>,
     middle_rise: Vec<f64>,
+    shift: Vec<f64>,
+    shifted: Vec<f64>,
     middle_patch: PerPatch,
     defect: Vec<f64>,
 }
@@ -91,8 +93,27 @@ impl Stepper {
             patch_heat: [vec![0.0; n], vec![0.0; n], vec![0.0; n]],
             flow_middle: vec![0.0; links],
             middle_rise: vec![0.0; n],
+            shift: vec![0.0; n],
+            shifted: vec![0.0; n],
             middle_patch: per_patch,
             defect: vec![0.0; n],
+        }
+    }
+
+    /// Shifts of reservoir temperatures that make their weighted mean over the step the exact mean of a log with corners
+    /// inside it. A reservoir with ports is a surface temperature and is left as it is.
+    fn shift_logs(&mut self, system: &System<'_>, state: &State, dt: f64, time_end: f64) {
+        for (i, node) in system.network.nodes.iter().enumerate() {
+            self.shift[i] = match node {
+                Node::Reservoir(signal) if system.port_capacity[i] == 0.0 => {
+                    signal.mean_over_corners(state.time, time_end).map_or(0.0, |mean| {
+                        let middle = signal.at(state.time + GAMMA * dt);
+                        let weighted = WEIGHT * (state.nodes[i] + middle) + ALPHA * signal.before(time_end);
+                        mean - weighted
+                    })
+                }
+                _ => 0.0,
+            };
         }
     }
 
@@ -102,12 +123,16 @@ impl Stepper {
         self.patch_heat[0].fill(0.0);
         for (i, patch) in network.patches.iter().enumerate() {
             system.coefficients[i].inflow(&state.patches[i], &mut self.inflow[i]);
-            sources_at(patch, state.time, &mut self.source[i]);
+            patch.sources_at(state.time, false, &mut self.source[i]);
             for port in &patch.ports {
                 self.patch_heat[0][port.node.0] += patch.weight * self.inflow[i][port.local];
             }
         }
-        system.link_flows(state.time, &state.nodes, &mut self.moved.flow_start);
+        self.shifted.clone_from(&state.nodes);
+        for (t, shift) in self.shifted.iter_mut().zip(&self.shift) {
+            *t += shift;
+        }
+        system.link_flows(state.time, &self.shifted, &mut self.moved.flow_start);
         for (i, patch) in network.patches.iter().enumerate() {
             for port in &patch.ports {
                 self.patch_heat[0][port.node.0] += patch.weight * self.source[i][port.local];
@@ -129,11 +154,11 @@ impl Stepper {
     }
 
     /// Rises of reservoir nodes from the start of the step to `time`.
-    fn prescribe(network: &crate::network::Network, state: &State, time: f64, end: bool, rise: &mut [f64]) {
+    fn prescribe(&self, network: &crate::network::Network, state: &State, time: f64, end: bool, rise: &mut [f64]) {
         for (i, node) in network.nodes.iter().enumerate() {
             if let Node::Reservoir(signal) = node {
                 let value = if end { signal.before(time) } else { signal.at(time) };
-                rise[i] = value - state.nodes[i];
+                rise[i] = value + self.shift[i] - state.nodes[i];
             }
         }
     }
@@ -180,12 +205,15 @@ impl Stepper {
     ) -> Result<(), Error> {
         let network = system.network;
         let tau = ALPHA * dt;
+        self.shift_logs(system, state, dt, time_end);
         self.open(system, state);
 
         // Trapezoidal stage to gamma dt.
         let time_middle = state.time + GAMMA * dt;
         self.sources_next(network, time_middle, false);
-        Self::prescribe(network, state, time_middle, false, &mut self.middle_rise);
+        let mut middle_rise = std::mem::take(&mut self.middle_rise);
+        self.prescribe(network, state, time_middle, false, &mut middle_rise);
+        self.middle_rise = middle_rise;
         let mut interior = std::mem::take(&mut self.middle_patch);
         self.load(system, state, tau, Stage::Trapezoidal, &mut interior);
         for (i, node) in network.nodes.iter().enumerate() {
@@ -215,7 +243,7 @@ impl Stepper {
                 rise[i] = self.middle_rise[i] / GAMMA;
             }
         }
-        Self::prescribe(network, state, time_end, true, &mut rise);
+        self.prescribe(network, state, time_end, true, &mut rise);
         let mut interior = std::mem::take(&mut self.moved.patch_rise);
         self.load(system, state, tau, Stage::Bdf2, &mut interior);
         let input = StageInput { tau, capacity_factor: 1.0, time: time_end, start: state, node_rhs: &self.node_rhs };
@@ -311,11 +339,12 @@ impl Stepper {
         time_end: f64,
     ) -> Result<(), Error> {
         let network = system.network;
+        self.shift.fill(0.0);
         self.open(system, state);
         self.sources_next(network, time_end, true);
         let mut rise = std::mem::take(&mut self.moved.node_rise);
         rise.fill(0.0);
-        Self::prescribe(network, state, time_end, true, &mut rise);
+        self.prescribe(network, state, time_end, true, &mut rise);
         let mut interior = std::mem::take(&mut self.moved.patch_rise);
         self.load(system, state, dt, Stage::Euler, &mut interior);
         let input =
@@ -356,6 +385,7 @@ impl Stepper {
 
     /// Rate of change of every local unknown of every patch in `state`, K/s; a port moves with its node.
     pub(crate) fn rates(&mut self, system: &mut System<'_>, state: &State) -> PerPatch {
+        self.shift.fill(0.0);
         self.open(system, state);
         let network = system.network;
         network
@@ -377,11 +407,16 @@ impl Stepper {
             .collect()
     }
 
+    /// Heat released by sources at the state last opened, W per local unknown and unit weight.
+    pub(crate) fn released(&self) -> &PerPatch {
+        &self.source
+    }
+
     /// Moves `state` by the last attempt.
     pub(crate) fn apply(&self, state: &mut State, time: f64) {
         state.time = time;
-        for (t, d) in state.nodes.iter_mut().zip(&self.moved.node_rise) {
-            *t += d;
+        for (i, (t, d)) in state.nodes.iter_mut().zip(&self.moved.node_rise).enumerate() {
+            *t += d - self.shift[i];
         }
         for (t, d) in state.patches.iter_mut().flatten().zip(self.moved.patch_rise.iter().flatten()) {
             *t += d;
@@ -390,13 +425,7 @@ impl Stepper {
 
     fn sources_next(&mut self, network: &crate::network::Network, time: f64, end: bool) {
         for (i, patch) in network.patches.iter().enumerate() {
-            self.source_next[i].fill(0.0);
-            for (shape, signal) in &patch.sources {
-                let s = if end { signal.before(time) } else { signal.at(time) };
-                for (out, w) in self.source_next[i].iter_mut().zip(shape) {
-                    *out += s * w;
-                }
-            }
+            patch.sources_at(time, end, &mut self.source_next[i]);
         }
     }
 
@@ -421,16 +450,6 @@ enum Stage {
     Trapezoidal,
     Bdf2,
     Euler,
-}
-
-fn sources_at(patch: &crate::network::Patch, time: f64, out: &mut [f64]) {
-    out.fill(0.0);
-    for (shape, signal) in &patch.sources {
-        let s = signal.at(time);
-        for (o, w) in out.iter_mut().zip(shape) {
-            *o += s * w;
-        }
-    }
 }
 
 #[cfg(test)]

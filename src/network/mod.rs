@@ -14,11 +14,12 @@
 pub(crate) mod link;
 pub(crate) mod node;
 pub(crate) mod patch;
+pub(crate) mod reduce;
 pub(crate) mod signal;
 
-pub(crate) use link::{Given, Link};
+pub(crate) use link::{Given, Law, Link};
 pub(crate) use node::{Enthalpy, Node};
-pub(crate) use patch::{Interior, Patch, Port, Properties};
+pub(crate) use patch::{Interior, Patch, Port, Properties, Source};
 pub(crate) use signal::Signal;
 
 use crate::error::{Error, ErrorKind};

@@ -7,7 +7,7 @@
 
 use std::fmt::Debug;
 
-use super::{NodeId, Signal};
+use super::NodeId;
 use crate::error::{Error, ErrorKind};
 use crate::numeric::tridiagonal;
 
@@ -23,8 +23,10 @@ pub(crate) struct Port {
 /// Couplings among the interior unknowns.
 #[derive(Debug, Clone)]
 pub(crate) enum Interior {
-    /// A chain: `conductance[i]` joins interior i and i + 1, W/K.
+    /// A chain: `conductance[i]` joins interior i and i + 1, W/K. Full form of a one-dimensional wall.
     Chain(Vec<f64>),
+    /// Uncoupled: each unknown is a mode with this rate, 1/s. Reduced form, see [`super::reduce`].
+    Modes(Vec<f64>),
 }
 
 /// Conductance between an interior unknown and a port.
@@ -57,8 +59,23 @@ pub(crate) struct Coefficients {
     pub(crate) couplings: Vec<Coupling>,
     /// Direct conductance between two ports (no interior between them), W/K.
     pub(crate) bridge: f64,
-    /// Heat capacity of every local unknown, J/K.
+    /// Heat capacity of every local unknown, J/K; the mass of a mode is 1.
     pub(crate) capacity: Vec<f64>,
+    /// Heat stored per unit of every local unknown where that is not its capacity: in modes.
+    pub(crate) heat: Option<Vec<f64>>,
+    /// Conductance of each port to the interior as a whole where the couplings do not tell: in modes. Row-major
+    /// ports by ports, W/K.
+    pub(crate) port_conductance: Option<Vec<f64>>,
+}
+
+/// Heat released inside a patch.
+pub(crate) trait Source: Debug + Send + Sync {
+    /// Adds the heat released at `time` s in every local unknown per unit weight, W; `before` asks for the value just
+    /// before a jump at that very time.
+    fn add(&self, time: f64, before: bool, out: &mut [f64]);
+
+    /// Times strictly inside (from, to), s, at which it jumps.
+    fn jumps(&self, from: f64, to: f64) -> Vec<f64>;
 }
 
 /// A piece of wall.
@@ -74,8 +91,10 @@ pub(crate) struct Patch {
     pub(crate) start: Vec<f64>,
     /// Temperature-dependent coefficients, where there are any.
     pub(crate) properties: Option<Box<dyn Properties>>,
-    /// Heat sources: W per local unknown and unit weight, times a signal.
-    pub(crate) sources: Vec<(Vec<f64>, Signal)>,
+    /// Largest temperature that a unit of each interior unknown means, where they are not temperatures.
+    pub(crate) error_scale: Option<Vec<f64>>,
+    /// Heat sources inside.
+    pub(crate) sources: Vec<Box<dyn Source>>,
 }
 
 impl std::ops::Deref for Patch {
@@ -96,6 +115,14 @@ impl Patch {
         self.coefficients.capacity.len()
     }
 
+    /// Heat released in every local unknown at `time`, W per unit weight.
+    pub(crate) fn sources_at(&self, time: f64, before: bool, out: &mut [f64]) {
+        out.fill(0.0);
+        for source in &self.sources {
+            source.add(time, before, out);
+        }
+    }
+
     /// Checks capacities (positive), conductances (not negative: every matrix is an M-matrix) and the weight.
     pub(crate) fn check(&self) -> Result<(), Error> {
         let bad = |what: &str, value: f64| {
@@ -108,7 +135,7 @@ impl Patch {
         if let Some(c) = self.capacity.iter().find(|c| !(**c > 0.0 && c.is_finite())) {
             return bad("a heat capacity", *c);
         }
-        let Interior::Chain(chain) = &self.interior;
+        let Interior::Chain(chain) = &self.interior else { return Ok(()) };
         let all = chain.iter().copied().chain(self.couplings.iter().map(|c| c.conductance)).chain([self.bridge]);
         for g in all {
             if !(g >= 0.0 && g.is_finite()) {
@@ -123,11 +150,25 @@ impl Coefficients {
     /// True if any coefficient differs by more than the relative `tolerance`.
     pub(crate) fn differs(&self, other: &Coefficients, tolerance: f64) -> bool {
         let apart = |a: f64, b: f64| (a - b).abs() > tolerance * a.abs().max(b.abs());
-        let (Interior::Chain(a), Interior::Chain(b)) = (&self.interior, &other.interior);
+        let (Interior::Chain(a) | Interior::Modes(a), Interior::Chain(b) | Interior::Modes(b)) =
+            (&self.interior, &other.interior);
         a.iter().zip(b).any(|(a, b)| apart(*a, *b))
             || self.couplings.iter().zip(&other.couplings).any(|(a, b)| apart(a.conductance, b.conductance))
             || apart(self.bridge, other.bridge)
             || self.capacity.iter().zip(&other.capacity).any(|(a, b)| apart(*a, *b))
+    }
+
+    /// Replaces every conductance by the mean of itself and the other's.
+    pub(crate) fn average(&mut self, other: &Coefficients) {
+        if let (Interior::Chain(a), Interior::Chain(b)) = (&mut self.interior, &other.interior) {
+            for (a, b) in a.iter_mut().zip(b) {
+                *a = f64::midpoint(*a, *b);
+            }
+        }
+        for (a, b) in self.couplings.iter_mut().zip(&other.couplings) {
+            a.conductance = f64::midpoint(a.conductance, b.conductance);
+        }
+        self.bridge = f64::midpoint(self.bridge, other.bridge);
     }
 
     /// -K T for every local unknown, by differences so that equal temperatures give exactly zero.
@@ -141,6 +182,29 @@ impl Coefficients {
                     out[i] -= q;
                     out[i + 1] += q;
                 }
+            }
+            Interior::Modes(rates) => {
+                // Counted from the temperature of the first port, so that rounding is that of differences.
+                let base = t[m];
+                let heat = self.heat();
+                let mode = |j: usize| t[j] - base * heat[j];
+                for (j, rate) in rates.iter().enumerate() {
+                    out[j] -= rate * mode(j);
+                }
+                // A mode feels a port as a source, not as a difference: the ports' own share is a matrix of its own.
+                for c in &self.couplings {
+                    out[c.interior] += c.conductance * (t[m + c.port] - base);
+                    out[m + c.port] += c.conductance * mode(c.interior);
+                }
+                if let Some(g) = &self.port_conductance {
+                    let ports = t.len() - m;
+                    for p in 0..ports {
+                        for q in 0..ports {
+                            out[m + p] -= g[p * ports + q] * (t[m + q] - base);
+                        }
+                    }
+                }
+                return;
             }
         }
         for c in &self.couplings {
@@ -160,6 +224,7 @@ impl Coefficients {
         match &self.interior {
             Interior::Chain(g) if self.couplings.is_empty() => g.len(),
             Interior::Chain(g) => g.len() + 1,
+            Interior::Modes(rates) => rates.len(),
         }
     }
 
@@ -167,30 +232,40 @@ impl Coefficients {
     pub(crate) fn condense(&self, capacity_factor: f64, tau: f64, ports: usize) -> Option<Condensed> {
         let m = self.interior_len();
         let mut port_matrix = vec![0.0; ports * ports];
-        if self.bridge > 0.0 {
-            let g = tau * self.bridge;
-            port_matrix[0] += g;
-            port_matrix[1] -= g;
-            port_matrix[ports] -= g;
-            port_matrix[ports + 1] += g;
-        }
         let mut diagonal: Vec<f64> = self.capacity[..m].iter().map(|c| capacity_factor * c).collect();
-        let mut off = Vec::new();
-        match &self.interior {
+        let factor = match &self.interior {
             Interior::Chain(g) => {
-                off.reserve(g.len());
+                if self.bridge > 0.0 {
+                    let g = tau * self.bridge;
+                    port_matrix[0] += g;
+                    port_matrix[1] -= g;
+                    port_matrix[ports] -= g;
+                    port_matrix[ports + 1] += g;
+                }
+                let mut off = Vec::with_capacity(g.len());
                 for (i, g) in g.iter().enumerate() {
                     diagonal[i] += tau * g;
                     diagonal[i + 1] += tau * g;
                     off.push(-tau * g);
                 }
+                for c in &self.couplings {
+                    diagonal[c.interior] += tau * c.conductance;
+                    port_matrix[c.port * ports + c.port] += tau * c.conductance;
+                }
+                InteriorFactor::Chain(tridiagonal::Factor::new(diagonal.into_iter(), &off)?)
             }
-        }
-        for c in &self.couplings {
-            diagonal[c.interior] += tau * c.conductance;
-            port_matrix[c.port * ports + c.port] += tau * c.conductance;
-        }
-        let factor = tridiagonal::Factor::new(diagonal.into_iter(), &off)?;
+            Interior::Modes(rates) => {
+                for (d, rate) in diagonal.iter_mut().zip(rates) {
+                    *d = 1.0 / (*d + tau * rate);
+                }
+                if let Some(g) = &self.port_conductance {
+                    for (p, g) in port_matrix.iter_mut().zip(g) {
+                        *p += tau * g;
+                    }
+                }
+                InteriorFactor::Modes(diagonal)
+            }
+        };
         let mut response = vec![0.0; m * ports];
         for p in 0..ports {
             let column = &mut response[p * m..(p + 1) * m];
@@ -206,6 +281,32 @@ impl Coefficients {
         }
         Some(Condensed { tau, factor, response, port_matrix })
     }
+
+    /// Heat stored per unit of every local unknown, J/K.
+    pub(crate) fn heat(&self) -> &[f64] {
+        self.heat.as_deref().unwrap_or(&self.capacity)
+    }
+}
+
+/// The factored interior.
+#[derive(Debug, Clone)]
+enum InteriorFactor {
+    Chain(tridiagonal::Factor),
+    /// Reciprocals of the diagonal.
+    Modes(Vec<f64>),
+}
+
+impl InteriorFactor {
+    fn solve(&self, x: &mut [f64]) {
+        match self {
+            InteriorFactor::Chain(factor) => factor.solve(x),
+            InteriorFactor::Modes(inverse) => {
+                for (x, d) in x.iter_mut().zip(inverse) {
+                    *x *= d;
+                }
+            }
+        }
+    }
 }
 
 /// A patch condensed onto its ports for one stage length.
@@ -213,7 +314,7 @@ impl Coefficients {
 pub(crate) struct Condensed {
     /// Stage length the factor was made for, s.
     pub(crate) tau: f64,
-    factor: tridiagonal::Factor,
+    factor: InteriorFactor,
     /// X = A_II⁻¹ A_IP, one column per port.
     response: Vec<f64>,
     /// S = tau K_PP - A_PI X, row-major.
@@ -259,6 +360,8 @@ mod tests {
             ],
             bridge: 0.0,
             capacity: c.to_vec(),
+            heat: None,
+            port_conductance: None,
         };
         let tau = 0.7;
         let order = [3, 0, 1, 2, 4];

@@ -95,6 +95,25 @@ impl Signal {
         }
     }
 
+    /// Exact mean over (from, to) where straight-line pieces meet inside, else none: smooth stretches are integrated well
+    /// enough by the march itself.
+    pub(crate) fn mean_over_corners(&self, from: f64, to: f64) -> Option<f64> {
+        let Signal::Linear(p) = self else { return None };
+        let first = p.partition_point(|(t, _)| *t <= from);
+        let end = p.partition_point(|(t, _)| *t < to);
+        if first >= end || p.len() < 2 {
+            return None;
+        }
+        let mut sum = 0.0;
+        let (mut t, mut v) = (from, self.at(from));
+        for (time, value) in &p[first..end] {
+            sum += (time - t) * f64::midpoint(v, *value);
+            (t, v) = (*time, *value);
+        }
+        sum += (to - t) * f64::midpoint(v, self.before(to));
+        Some(sum / (to - from))
+    }
+
     /// True if the value never changes.
     pub(crate) fn is_constant(&self) -> bool {
         match self {
@@ -108,6 +127,15 @@ impl Signal {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn mean_over_corners_is_the_area_of_the_pieces() {
+        let l = Signal::Linear(vec![(0.0, 0.0), (10.0, 10.0), (20.0, 0.0)]);
+        // 5 to 15: two trapezia between 5 and 10, each 37.5.
+        assert_eq!(l.mean_over_corners(5.0, 15.0), Some(7.5));
+        assert_eq!(l.mean_over_corners(1.0, 9.0), None);
+        assert_eq!(Signal::Constant(3.0).mean_over_corners(0.0, 1.0), None);
+    }
 
     #[test]
     fn values_before_at_and_after_a_jump() {

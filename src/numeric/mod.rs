@@ -1,4 +1,7 @@
-//! Small numerical tools that know nothing of heat: factorisation now, roots and sampling as they earn their place.
+//! Numerical methods that know nothing of heat: factorisation, roots, Laplace inversion, special functions.
 
 pub(crate) mod dense;
+pub(crate) mod inversion;
+pub(crate) mod roots;
+pub(crate) mod special;
 pub(crate) mod tridiagonal;

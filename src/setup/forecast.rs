@@ -5,7 +5,7 @@ use super::held::{Held, Moment};
 use super::member::Member;
 use super::place::{Mechanism, Part, Place};
 use super::{Options, Plan, Range, Setup};
-use crate::conduction::{Estimate, Sample, combine};
+use crate::conduction::{Estimate, MARCHES, Sample, combine};
 use crate::error::{Error, Within};
 use crate::march::{History, March, Pace, Sequence, Statistics, march};
 use crate::units::bounds::in_range;
@@ -26,8 +26,8 @@ struct Run {
 /// The predicted course of a pot. Times count from shutting.
 #[derive(Debug)]
 pub struct Forecast {
-    /// Best values on meshes n, 2n, 4n with one step sequence, and mesh n with halved steps.
-    best: [Run; 4],
+    /// Best values, six marches as [`MARCHES`] has them.
+    best: Vec<Run>,
     cautious: Run,
     generous: Run,
     horizon: f64,
@@ -94,12 +94,13 @@ impl Forecast {
         let adaptive = Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance };
         let (coarse, sequence) = run(Member::Best, 1, &adaptive)?;
         let replay = |split| Pace::Replay { sequence: &sequence, split };
-        let (middle, _) = run(Member::Best, 2, &replay(1))?;
-        let (fine, _) = run(Member::Best, 4, &replay(1))?;
-        let (halved, _) = run(Member::Best, 1, &replay(2))?;
+        let mut best = vec![coarse];
+        for (level, split) in &MARCHES[1..] {
+            best.push(run(Member::Best, *level, &replay(*split))?.0);
+        }
         let (cautious, _) = run(Member::Cautious, 1, &replay(1))?;
         let (generous, _) = run(Member::Generous, 1, &replay(1))?;
-        Ok(Forecast { best: [coarse, middle, fine, halved], cautious, generous, horizon, serve })
+        Ok(Forecast { best, cautious, generous, horizon, serve })
     }
 
     fn pot(run: &Run, time: f64) -> f64 {
@@ -108,8 +109,8 @@ impl Forecast {
 
     /// Best pot temperature with its numerical error, K.
     fn best_at(&self, time: f64) -> Estimate<f64> {
-        let [coarse, middle, fine, halved] = std::array::from_fn(|i| Self::pot(&self.best[i], time));
-        combine(Sample { coarse, middle, fine, halved }, NOISE)
+        let values = std::array::from_fn(|i| Self::pot(&self.best[i], time));
+        combine(Sample::new(values), NOISE)
     }
 
     fn range_at(&self, time: f64) -> (f64, Estimate<f64>, f64) {
@@ -266,7 +267,7 @@ impl Forecast {
                 let id = run.assembly.parts[k].0.0;
                 let patch = &run.assembly.network.patches[id];
                 let end = &run.history.snapshots[snapshot].patches[id];
-                let rise = patch.capacity.iter().zip(end.iter().zip(&patch.start)).map(|(c, (t, s))| c * (t - s));
+                let rise = patch.heat().iter().zip(end.iter().zip(&patch.start)).map(|(c, (t, s))| c * (t - s));
                 patch.weight * rise.sum::<f64>()
             };
             let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));

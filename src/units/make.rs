@@ -264,6 +264,12 @@ pub fn watts_per_square_metre_kelvin(value: f64) -> HeatTransfer {
     HeatTransfer::from_si(value)
 }
 
+/// Volumetric power in W/m³.
+#[must_use]
+pub fn watts_per_cubic_metre(value: f64) -> super::VolumetricPower {
+    super::VolumetricPower::from_si(value)
+}
+
 /// A thermal conductivity, or the linear transmittance of an edge, W/(m K).
 #[must_use]
 pub fn watts_per_metre_kelvin(value: f64) -> ThermalConductivity {

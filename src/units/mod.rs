@@ -39,12 +39,15 @@ pub use uom::si::f64::{
     VolumetricHeatCapacity,
 };
 
-use uom::typenum::{N1, P1, P3, Z0};
+use uom::typenum::{N1, N3, P1, P3, Z0};
 
 /// Thermal insulance: the resistance of one square metre of a layer, m² K/W (the "R-value" in SI units).
 ///
 /// Not to be mixed up with [`ThermalResistance`], K/W, which belongs to one body of a given area.
 pub type ThermalInsulance = uom::si::Quantity<uom::si::ISQ<Z0, N1, P3, Z0, P1, Z0, Z0>, uom::si::SI<f64>, f64>;
+
+/// Heat released per volume and time, W/m³.
+pub type VolumetricPower = uom::si::Quantity<uom::si::ISQ<N1, P1, N3, Z0, Z0, Z0, Z0>, uom::si::SI<f64>, f64>;
 
 /// Linear thermal transmittance of an edge or a seam, W/(m K): heat per metre of its length and kelvin.
 ///

@@ -6,7 +6,7 @@ use super::{
     Angle, Area, DynamicViscosity, Energy, HeatCapacity, HeatFluxDensity, HeatTransfer, KinematicViscosity, Length,
     Mass, MassDensity, MassRate, Power, Pressure, Ratio, Si, SpecificEnergy, SpecificHeatCapacity, Temperature,
     TemperatureCoefficient, TemperatureInterval, ThermalConductance, ThermalConductivity, ThermalDiffusivity,
-    ThermalInsulance, ThermalResistance, Time, Velocity, Volume, VolumetricHeatCapacity,
+    ThermalInsulance, ThermalResistance, Time, Velocity, Volume, VolumetricHeatCapacity, VolumetricPower,
 };
 
 /// A quantity that has a name, and that can be read from text and written as text with its unit.
@@ -129,6 +129,8 @@ spoken! {
     VolumetricHeatCapacity, "volumetric heat capacity", "47 kJ/(m3 K)", Dimension::new(-1, 1, -2, -1), Plain,
         [rung(0.0, "J/(m3 K)", ONE), rung(1e3, "kJ/(m3 K)", Scale::times(1e3)),
          rung(1e6, "MJ/(m3 K)", Scale::times(1e6))];
+    VolumetricPower, "volumetric power", "500 W/m3", Dimension::new(-1, 1, -3, 0), Plain,
+        [rung(0.0, "W/m3", ONE)];
     HeatFluxDensity, "heat flux density", "60 W/m2", Dimension::new(0, 1, -3, 0), Plain,
         [rung(0.0, "W/m2", ONE)];
     HeatTransfer, "heat transfer coefficient", "8 W/(m2 K)", Dimension::new(0, 1, -3, -1), Plain,
@@ -218,7 +220,7 @@ mod tests {
     fn dimensions_are_those_of_the_types() {
         check!(Length Area Volume Mass Time Temperature TemperatureInterval Angle Ratio Energy SpecificEnergy Power
             Pressure Velocity MassRate MassDensity HeatCapacity SpecificHeatCapacity VolumetricHeatCapacity
-            HeatFluxDensity HeatTransfer ThermalConductivity ThermalConductance ThermalResistance ThermalInsulance
+            VolumetricPower HeatFluxDensity HeatTransfer ThermalConductivity ThermalConductance ThermalResistance ThermalInsulance
             ThermalDiffusivity KinematicViscosity DynamicViscosity TemperatureCoefficient);
     }
 

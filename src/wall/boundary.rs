@@ -1,6 +1,6 @@
 //! What happens at a face of a wall.
 
-use super::Course;
+use super::{Course, Exchange};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::{in_range, positive};
 use crate::units::{
@@ -18,6 +18,8 @@ pub enum Boundary {
         /// Temperature of the surroundings.
         surroundings: Course<Temperature>,
     },
+    /// Convection and radiation by published relations, following the temperatures.
+    Exchange(Exchange),
     /// The face itself has this temperature.
     Temperature(Course<Temperature>),
     /// Heat flux into the wall through this face.
@@ -50,6 +52,7 @@ impl Boundary {
                 check_film(*coefficient)?;
                 check_temperatures(surroundings)
             }
+            Boundary::Exchange(exchange) => exchange.check(),
             Boundary::Temperature(course) => check_temperatures(course),
             Boundary::Flux(course) => {
                 let (low, high) = course.extremes();
@@ -69,7 +72,7 @@ fn check_film(coefficient: HeatTransfer) -> Result<(), Error> {
     in_range("film coefficient", coefficient, low, high).map(|_| ())
 }
 
-fn check_temperatures(course: &Course<Temperature>) -> Result<(), Error> {
+pub(super) fn check_temperatures(course: &Course<Temperature>) -> Result<(), Error> {
     let (low, high) = course.extremes();
     for t in [low, high] {
         in_range("temperature", kelvin(t), celsius(-270.0), celsius(3000.0))?;

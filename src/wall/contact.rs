@@ -1,8 +1,9 @@
 //! What lies between two layers.
 
+use super::Airspace;
 use crate::error::Error;
 use crate::units::bounds::in_range;
-use crate::units::{Length, ThermalInsulance, millimetres, square_metre_kelvins_per_watt};
+use crate::units::{Length, Si, ThermalInsulance, millimetres, square_metre_kelvins_per_watt};
 
 /// The joint between two neighbouring layers.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -15,12 +16,23 @@ pub enum Contact {
     /// A thin still-air gap of the given width, 1 µm to 5 mm, with plain faces (emissivity 0.9): conduction through
     /// the air and radiation at the mean temperature of the joint. Wider gaps convect.
     Gap(Length),
+    /// An airspace that takes up room between the layers and convects.
+    Airspace(Airspace),
 }
 
 impl Contact {
+    /// How far apart it keeps the layers, m: only an airspace does.
+    pub(crate) fn thickness(&self) -> f64 {
+        match self {
+            Contact::Airspace(airspace) => airspace.thickness().si(),
+            _ => 0.0,
+        }
+    }
+
     pub(crate) fn check(&self) -> Result<(), Error> {
         match self {
             Contact::Perfect => {}
+            Contact::Airspace(airspace) => airspace.check()?,
             Contact::Resistance(r) => {
                 let zero = square_metre_kelvins_per_watt(0.0);
                 in_range("contact resistance", *r, zero, square_metre_kelvins_per_watt(100.0))?;

@@ -1,5 +1,8 @@
 //! One layer of a wall.
 
+use std::sync::Arc;
+
+use super::Grading;
 use crate::error::{Error, Within};
 use crate::material::Material;
 use crate::units::bounds::in_range;
@@ -8,8 +11,9 @@ use crate::units::{Length, metres};
 /// A material of a given thickness.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Layer {
-    material: Material,
+    material: Arc<Material>,
     thickness: Length,
+    grading: Option<Grading>,
 }
 
 impl Layer {
@@ -18,9 +22,10 @@ impl Layer {
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] if the thickness is outside its range.
-    pub fn new(material: Material, thickness: Length) -> Result<Self, Error> {
+    pub fn new(material: impl Into<Arc<Material>>, thickness: Length) -> Result<Self, Error> {
+        let material = material.into();
         in_range("thickness", thickness, metres(1e-6), metres(10.0)).within(material.id())?;
-        Ok(Layer { material, thickness })
+        Ok(Layer { material, thickness, grading: None })
     }
 
     /// A layer of a material from the embedded catalogue.
@@ -29,6 +34,21 @@ impl Layer {
     /// [`crate::ErrorKind::UnknownName`] with the nearest names, or as [`Layer::new`].
     pub fn of(material: &str, thickness: Length) -> Result<Self, Error> {
         Layer::new(Material::named(material)?, thickness)
+    }
+
+    /// The same layer with properties that change along its depth.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] if a factor is not a positive finite number somewhere in the layer.
+    pub fn graded(mut self, grading: Grading) -> Result<Self, Error> {
+        grading.check(self.thickness).within(self.material.id())?;
+        self.grading = Some(grading);
+        Ok(self)
+    }
+
+    /// How its properties change along its depth, if they do.
+    pub fn grading(&self) -> Option<&Grading> {
+        self.grading.as_ref()
     }
 
     /// What it is made of.

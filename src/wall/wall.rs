@@ -88,9 +88,10 @@ impl Wall {
         &self.contacts
     }
 
-    /// Thickness of all layers together.
+    /// Thickness of all layers and airspaces together.
     pub fn thickness(&self) -> Length {
-        self.layers.iter().fold(metres(0.0), |sum, l| sum + l.thickness())
+        let air: f64 = self.contacts.iter().map(Contact::thickness).sum();
+        self.layers.iter().fold(metres(air), |sum, l| sum + l.thickness())
     }
 
     /// Coordinate of the inner face: 0 for a flat wall, else its radius, m.

@@ -1,6 +1,8 @@
 //! Transient and steady conduction against exact solutions; sources beside each case in the data files.
 
 mod cases;
+mod logs;
+mod random_walls;
 
 use stillhot::conduction::Accuracy;
 use stillhot::units;
