@@ -25,6 +25,7 @@ pub mod closed_form;
 pub mod conduction;
 pub mod correlation;
 mod document;
+pub mod food;
 mod march;
 pub mod material;
 mod network;
