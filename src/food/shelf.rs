@@ -240,3 +240,26 @@ pub(super) fn range<Q: Spoken>(item: &Item<'_>, low: Q, high: Q) -> Result<Range
     range.check("range", low, high).map_err(|error| item.place(error))?;
     Ok(range)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::food::{DishFacts, Fuel, Limit};
+
+    fn findings<T: ReadEntry>(name: &str, text: &str) -> Vec<Error> {
+        let mut shelf: Shelf<T> = Shelf { entries: Vec::new(), sources: Sources::new() };
+        let mut findings = shelf.add(SOURCES);
+        findings.extend(shelf.add(File { name, text }));
+        findings
+    }
+
+    #[test]
+    fn the_embedded_files_have_no_findings() {
+        let dishes = include_str!("../../materials/dishes.toml");
+        assert_eq!(findings::<DishFacts>("dishes.toml", dishes), []);
+        assert_eq!(findings::<Limit>("guidance.toml", include_str!("../../materials/food/guidance.toml")), []);
+        assert_eq!(findings::<Fuel>("fuel.toml", include_str!("../../materials/food/fuel.toml")), []);
+        // The check can fail: a dish is no limit.
+        assert!(!findings::<Limit>("dishes.toml", dishes).is_empty());
+    }
+}
