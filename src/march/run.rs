@@ -92,13 +92,22 @@ struct Runner<'s, 'n, 'p> {
     ledger: Ledger,
     history: History,
     sequence: Sequence,
-    previous_rise: Option<(f64, Vec<Vec<f64>>)>,
+    previous: Option<Previous>,
     /// Rough size of the heat stored, J.
     stored: f64,
     body: Vec<bool>,
+    /// Whether any law holds its coefficient through a step.
+    holds: bool,
     next_snapshot: usize,
     statistics: Statistics,
     trial: State,
+}
+
+/// The step before, to look ahead from.
+struct Previous {
+    dt: f64,
+    nodes: Vec<f64>,
+    patches: Vec<Vec<f64>>,
 }
 
 impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
@@ -109,6 +118,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             .iter()
             .map(|n| matches!(n, Node::Free { enthalpy, start } if enthalpy.capacity(*start) > 0.0))
             .collect();
+        let holds = network.links.iter().any(|l| l.law.holds());
         // Heat stored against the coldest temperature about.
         let coldest = state.nodes.iter().copied().fold(f64::INFINITY, f64::min);
         let stored =
@@ -117,16 +127,17 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             + network.nodes.iter().filter(|n| matches!(n, Node::Free { .. })).count();
         let stepper = Stepper::new(system);
         let ledger = Ledger::new(system);
-        let mut history = History::new(network.nodes.len(), network.paths());
-        history.open(state.time, &state.nodes);
+        let mut history = History::new(network.nodes.len(), network.paths(), network.stores.len());
+        history.open(state.time, &state.nodes, &ledger.water);
         Runner {
             stepper,
             ledger,
             history,
             sequence: Sequence::default(),
-            previous_rise: None,
+            previous: None,
             stored,
             body,
+            holds,
             next_snapshot: 0,
             statistics: Statistics { unknowns, ..Statistics::default() },
             trial: state.clone(),
@@ -198,7 +209,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
             *t += d;
         }
-        self.previous_rise = None;
+        self.previous = None;
     }
 
     /// Times before `end` at which something prescribed jumps.
@@ -356,12 +367,29 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
 
     /// Brings temperature-dependent coefficients to the middle of the coming step.
     fn linearise(&mut self, dt: f64) -> Result<(), Error> {
+        if self.holds {
+            // The step before tells where the middle of this one will be.
+            self.trial.nodes.clone_from(&self.state.nodes);
+            if let Some(previous) = &self.previous {
+                let share = 0.5 * (dt / previous.dt).min(2.0);
+                for (t, rise) in self.trial.nodes.iter_mut().zip(&previous.nodes) {
+                    *t += share * rise;
+                }
+            }
+            for (i, node) in self.system.network.nodes.iter().enumerate() {
+                if let Node::Reservoir(signal) = node {
+                    self.trial.nodes[i] = signal.at(self.state.time + 0.5 * dt);
+                }
+            }
+            self.system.freeze_links(self.state.time + 0.5 * dt, &self.trial.nodes);
+        }
         for (i, patch) in self.system.network.patches.iter().enumerate() {
             let Some(properties) = &patch.properties else { continue };
             let from = &self.state.patches[i];
-            let to: Vec<f64> = match &self.previous_rise {
-                Some((previous, rises)) => {
-                    from.iter().zip(&rises[i]).map(|(t, d)| t + d * (dt / previous).min(2.0)).collect()
+            let to: Vec<f64> = match &self.previous {
+                Some(previous) => {
+                    let share = (dt / previous.dt).min(2.0);
+                    from.iter().zip(&previous.patches[i]).map(|(t, d)| t + d * share).collect()
                 }
                 None => from.clone(),
             };
@@ -397,6 +425,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let mut start = start;
         start.clone_from(&self.state.nodes);
         let dt = time_end - self.state.time;
+        self.ledger.book_water(self.system, dt);
         self.stepper.apply(&mut self.state, time_end);
         let moved = &self.stepper.moved;
         self.history.push(
@@ -404,16 +433,20 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             &start,
             (&moved.rate_start, &moved.rate_end),
             &self.state.nodes,
-            &self.ledger.lost_by_path,
+            (&self.ledger.lost_by_path, &self.ledger.water),
         );
         self.trial.nodes = start;
-        if self.system.network.patches.iter().any(|p| p.properties.is_some()) {
-            match &mut self.previous_rise {
-                Some((previous, rises)) => {
-                    *previous = dt;
-                    rises.clone_from(&moved.patch_rise);
+        if self.holds || self.system.network.patches.iter().any(|p| p.properties.is_some()) {
+            match &mut self.previous {
+                Some(previous) => {
+                    previous.dt = dt;
+                    previous.nodes.clone_from(&moved.node_rise);
+                    previous.patches.clone_from(&moved.patch_rise);
                 }
-                None => self.previous_rise = Some((dt, moved.patch_rise.clone())),
+                None => {
+                    let (nodes, patches) = (moved.node_rise.clone(), moved.patch_rise.clone());
+                    self.previous = Some(Previous { dt, nodes, patches });
+                }
             }
         }
         let allowed = self.ledger.moved.max(STORED_SHARE * self.stored);

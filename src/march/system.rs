@@ -6,7 +6,7 @@
 
 use crate::error::{Error, ErrorKind};
 use crate::network::patch::{Coefficients, Condensed};
-use crate::network::{Network, Node};
+use crate::network::{Frozen, Network, Node};
 use crate::numeric::dense::Lu;
 
 /// Temperatures of everything at one time, K.
@@ -41,6 +41,8 @@ pub(crate) struct StageInput<'a> {
 const KEPT_FACTORS: usize = 12;
 /// Newton stops when the residual is this small against the terms it is made of.
 const NEWTON_TOLERANCE: f64 = 1e-13;
+/// Relative change of a frozen coefficient that need not be followed.
+const FROZEN_TOLERANCE: f64 = 1e-4;
 /// Rounding of a temperature, in units of the Newton tolerance.
 const ROUNDING: f64 = 1e-2;
 const NEWTON_ITERATIONS: usize = 30;
@@ -55,9 +57,13 @@ pub(crate) struct System<'n> {
     /// Which links carry heat in the present phase.
     active: Vec<bool>,
     active_linear: bool,
+    /// Coefficient that holds through the present step, per link.
+    pub(crate) frozen: Vec<Option<Frozen>>,
+    /// Heat capacity that moved to or from each node with water, J/K.
+    moved_capacity: Vec<f64>,
     /// Present coefficients per patch.
     pub(crate) coefficients: Vec<Coefficients>,
-    /// Heat capacity that the ports bring to each node, J/K.
+    /// Heat capacity that the ports bring to each node, and that moved with water, J/K.
     pub(crate) port_capacity: Vec<f64>,
     condensed: Vec<Vec<Condensed>>,
     lu: Lu,
@@ -86,13 +92,15 @@ impl<'n> System<'n> {
                 free.push(i);
             }
         }
-        let reads = network.links.iter().map(|l| l.reads.len()).max().unwrap_or(0);
+        let reads = network.links.iter().map(|l| l.reads.len()).max().unwrap_or(0).max(2);
         let ports = network.patches.iter().map(|p| p.ports.len()).max().unwrap_or(0);
         let mut system = System {
             network,
             unknown_of,
+            frozen: vec![None; network.links.len()],
+            moved_capacity: vec![0.0; network.nodes.len()],
             active: vec![true; network.links.len()],
-            active_linear: network.links.iter().all(|l| l.law.is_linear()),
+            active_linear: false,
             coefficients: network.patches.iter().map(|p| p.coefficients.clone()).collect(),
             port_capacity: vec![0.0; network.nodes.len()],
             condensed: vec![Vec::new(); network.patches.len()],
@@ -153,8 +161,66 @@ impl<'n> System<'n> {
     /// Chooses which links carry heat.
     pub(crate) fn activate(&mut self, active: &[bool]) {
         self.active.copy_from_slice(active);
-        self.active_linear = self.network.links.iter().zip(active).all(|(l, on)| !on || l.law.is_linear());
         self.lu_tau = None;
+        self.refresh_linear();
+    }
+
+    /// Whether everything active is linear within the step, so that one factor serves until a coefficient moves.
+    fn refresh_linear(&mut self) {
+        self.active_linear = (0..self.active.len())
+            .all(|l| !self.active[l] || self.frozen[l].is_some() || self.network.links[l].law.is_linear());
+    }
+
+    /// Asks every active law that holds its coefficient through a step for it, at the temperatures `nodes` (K).
+    pub(crate) fn freeze_links(&mut self, time: f64, nodes: &[f64]) {
+        let network = self.network;
+        for (l, link) in network.links.iter().enumerate() {
+            if !self.active[l] {
+                continue;
+            }
+            for (r, node) in self.read.iter_mut().zip(&link.reads) {
+                *r = nodes[node.0];
+            }
+            if let Some(frozen) = link.law.frozen(time, &self.read[..link.reads.len()]) {
+                self.freeze(l, frozen);
+            }
+        }
+        self.refresh_linear();
+    }
+
+    /// Replaces the coefficient that a link holds through the coming step; the factors stay while it moved by less
+    /// than the tolerance.
+    pub(crate) fn freeze(&mut self, link: usize, frozen: Frozen) {
+        let apart = |a: f64, b: f64| (a - b).abs() > FROZEN_TOLERANCE * a.abs().max(b.abs());
+        match &self.frozen[link] {
+            Some(old) if !apart(old.conductance, frozen.conductance) => {
+                let conductance = old.conductance;
+                self.frozen[link] = Some(Frozen { conductance, water: frozen.water });
+            }
+            _ => {
+                self.frozen[link] = Some(frozen);
+                self.lu_tau = None;
+            }
+        }
+    }
+
+    /// Adds heat capacity to a node (or takes it away), J/K: water that came or went, a serving taken out.
+    pub(crate) fn add_capacity(&mut self, node: usize, capacity: f64) {
+        if capacity != 0.0 {
+            self.moved_capacity[node] += capacity;
+            self.refresh_port_capacity();
+            self.lu_tau = None;
+        }
+    }
+
+    /// Whether the link carries heat now.
+    pub(crate) fn is_active(&self, link: usize) -> bool {
+        self.active[link]
+    }
+
+    /// Heat capacity that moved to a node (or from it) with water or servings, J/K.
+    pub(crate) fn moved_capacity(&self, node: usize) -> f64 {
+        self.moved_capacity[node]
     }
 
     /// Replaces the coefficients of one patch; its factors are dropped.
@@ -166,7 +232,7 @@ impl<'n> System<'n> {
     }
 
     fn refresh_port_capacity(&mut self) {
-        self.port_capacity.fill(0.0);
+        self.port_capacity.copy_from_slice(&self.moved_capacity);
         for (patch, c) in self.network.patches.iter().zip(&self.coefficients) {
             for port in &patch.ports {
                 self.port_capacity[port.node.0] += patch.weight * c.capacity[port.local];
@@ -186,13 +252,15 @@ impl<'n> System<'n> {
     /// Flow of every active link at `time` for node temperatures `nodes` (0 for the others), W.
     pub(crate) fn link_flows(&mut self, time: f64, nodes: &[f64], flows: &mut [f64]) {
         for (l, link) in self.network.links.iter().enumerate() {
-            flows[l] = if self.active[l] {
+            flows[l] = if !self.active[l] {
+                0.0
+            } else if let Some(frozen) = &self.frozen[l] {
+                frozen.conductance * (nodes[link.from.0] - nodes[link.to.0])
+            } else {
                 for (r, node) in self.read.iter_mut().zip(&link.reads) {
                     *r = nodes[node.0];
                 }
                 link.law.flow(time, &self.read[..link.reads.len()], &mut self.gradient[..link.reads.len()])
-            } else {
-                0.0
             };
         }
     }
@@ -215,6 +283,17 @@ impl<'n> System<'n> {
             }
         }
         Ok(())
+    }
+
+    /// The same for a steady state; true if any coefficient still moved.
+    pub(crate) fn freeze_links_steady(&mut self, time: f64, nodes: &[f64]) -> bool {
+        let before: Vec<Option<f64>> = self.frozen.iter().map(|f| f.map(|f| f.conductance)).collect();
+        self.frozen.fill(None);
+        self.freeze_links(time, nodes);
+        self.frozen.iter().zip(before).any(|(now, before)| {
+            let now = now.map_or(0.0, |f| f.conductance);
+            (now - before.unwrap_or(0.0)).abs() > 1e-12 * now.abs()
+        })
     }
 
     /// Puts the interior right-hand sides onto the ports.
@@ -334,11 +413,25 @@ impl<'n> System<'n> {
                 flows[l] = 0.0;
                 continue;
             }
-            let reads = link.reads.len();
-            for (r, node) in self.read.iter_mut().zip(&link.reads) {
-                *r = input.start.nodes[node.0] + rise[node.0];
-            }
-            let flow = link.law.flow(input.time, &self.read[..reads], &mut self.gradient[..reads]);
+            let at = |node: crate::network::NodeId| input.start.nodes[node.0] + rise[node.0];
+            let two = [link.from, link.to];
+            let (nodes, flow): (&[_], f64) = match &self.frozen[l] {
+                Some(frozen) => {
+                    let g = frozen.conductance;
+                    self.gradient[..2].copy_from_slice(&[g, -g]);
+                    self.read[..2].copy_from_slice(&two.map(at));
+                    (&two, g * (self.read[0] - self.read[1]))
+                }
+                None => {
+                    for (r, node) in self.read.iter_mut().zip(&link.reads) {
+                        *r = at(*node);
+                    }
+                    let reads = link.reads.len();
+                    let flow = link.law.flow(input.time, &self.read[..reads], &mut self.gradient[..reads]);
+                    (&link.reads, flow)
+                }
+            };
+            let reads = nodes.len();
             flows[l] = flow;
             // A flow is a difference of temperatures: it cannot be better than their rounding.
             let rounding: f64 =
@@ -348,7 +441,7 @@ impl<'n> System<'n> {
                 self.residual[u] += sign * input.tau * flow;
                 self.magnitude[u] += input.tau * (flow.abs() + rounding);
                 if jacobian {
-                    for (g, node) in self.gradient[..reads].iter().zip(&link.reads) {
+                    for (g, node) in self.gradient[..reads].iter().zip(nodes) {
                         if let Some(v) = self.unknown_of[node.0] {
                             self.lu.add(u, v, sign * input.tau * g);
                         }
