@@ -18,6 +18,7 @@ pub(crate) use axis::share_cells;
 pub use convergence::{Convergence, ConvergenceRow};
 pub use estimate::Estimate;
 pub(crate) use estimate::{MARCHES, Sample, combine};
+pub(crate) use exchange_law::{RadiationLaw, convection_coefficient};
 pub use matrices::Matrices;
 pub use ports::{Form, PortHistory};
 pub use probe::Probe;

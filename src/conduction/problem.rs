@@ -342,7 +342,7 @@ impl Problem {
     ) -> Result<(Run, Sequence), Error> {
         let (network, patch, places) = self.network(cells, relinearise)?;
         let end = times[times.len() - 1];
-        let phases = [Phase { end, active: vec![true; network.links.len()] }];
+        let phases = [Phase { end, active: vec![true; network.links.len()], events: Vec::new() }];
         let plan = March { phases: &phases, start: 0.0, snapshots: times, step_bound: steps };
         let (history, sequence) = march(&network, &plan, pace)?;
         Ok((Run { network, patch, places, history }, sequence))

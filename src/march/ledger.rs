@@ -23,6 +23,8 @@ pub(crate) struct Ledger {
     pub(crate) water: Vec<f64>,
     /// Water that left the network, kg.
     pub(crate) water_lost: f64,
+    /// Water taken out with servings, kg.
+    pub(crate) water_taken: f64,
     /// Water that moved at all, kg.
     pub(crate) water_moved: f64,
     /// Sum of the magnitudes of everything that moved.
@@ -41,6 +43,7 @@ impl Ledger {
             by_events: 0.0,
             water: network.stores.iter().map(|s| s.start).collect(),
             water_lost: 0.0,
+            water_taken: 0.0,
             water_moved: 0.0,
             moved: 0.0,
         }
@@ -111,7 +114,7 @@ impl Ledger {
     /// Water at the start less what is stored and lost now, kg: zero but for rounding.
     pub(crate) fn water_residual(&self, system: &System<'_>) -> f64 {
         let start: f64 = system.network.stores.iter().map(|s| s.start).sum();
-        start - self.water.iter().sum::<f64>() - self.water_lost
+        start - self.water.iter().sum::<f64>() - self.water_lost - self.water_taken
     }
 
     /// What came in less what is stored less what was lost, J: zero but for rounding.

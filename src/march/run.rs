@@ -5,7 +5,16 @@ use super::ledger::Ledger;
 use super::step::Stepper;
 use super::system::{State, System};
 use crate::error::{Error, ErrorKind};
-use crate::network::{Network, Node};
+use crate::network::{Network, Node, NodeId};
+
+/// Something that happens at an instant, before a phase begins.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Event {
+    /// A body is brought to a temperature, K.
+    Bring(NodeId, f64),
+    /// A share of a body, and of the water it holds, is taken out as it is.
+    Take(NodeId, f64),
+}
 
 /// A stretch of time during which the same links carry heat.
 #[derive(Debug, Clone)]
@@ -14,6 +23,8 @@ pub(crate) struct Phase {
     pub(crate) end: f64,
     /// Which links carry heat.
     pub(crate) active: Vec<bool>,
+    /// What happens at its start.
+    pub(crate) events: Vec<Event>,
 }
 
 /// How the step length is chosen.
@@ -68,6 +79,8 @@ const LOWEST_RUNG: i32 = -40;
 const HIGHEST_RUNG: i32 = 40;
 /// First step as a power of two of the phase.
 const FIRST_STEP: f64 = 1.0 / 4096.0;
+/// A node counts as a body if it holds this share of the heat capacity of the largest one.
+const BODY_SHARE: f64 = 0.01;
 /// Backward Euler parts after a jump.
 const DAMPED_PARTS: usize = 2;
 /// A ledger residual is measured against 1e-9 of the larger of the heat moved and this share of the heat stored.
@@ -113,11 +126,17 @@ struct Previous {
 impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
     fn new(system: &'s mut System<'n>, plan: &'p March<'p>, state: State) -> Self {
         let network = system.network;
-        let body = network
+        // The air of a box is no body to be exact about: only what holds a fair share of the heat is.
+        let own: Vec<f64> = network
             .nodes
             .iter()
-            .map(|n| matches!(n, Node::Free { enthalpy, start } if enthalpy.capacity(*start) > 0.0))
+            .map(|n| match n {
+                Node::Free { enthalpy, start } => enthalpy.capacity(*start),
+                Node::Reservoir(_) => 0.0,
+            })
             .collect();
+        let largest = own.iter().copied().fold(0.0, f64::max);
+        let body = own.iter().map(|c| *c > BODY_SHARE * largest).collect();
         let holds = network.links.iter().any(|l| l.law.holds());
         // Heat stored against the coldest temperature about.
         let coldest = state.nodes.iter().copied().fold(f64::INFINITY, f64::min);
@@ -177,7 +196,44 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
     /// Starts a phase: links, prescribed temperatures after the jump.
     fn enter(&mut self, phase: &Phase) {
         self.system.activate(&phase.active);
+        for event in &phase.events {
+            match event {
+                Event::Bring(node, t) => self.bring(node.0, *t),
+                Event::Take(node, share) => self.take(node.0, *share),
+            }
+        }
         self.jump_reservoirs();
+    }
+
+    /// Brings a body, and the ports on it, to a temperature; the heat is booked as the event's.
+    fn bring(&mut self, node: usize, temperature: f64) {
+        let mut nodes = vec![0.0; self.state.nodes.len()];
+        nodes[node] = temperature - self.state.nodes[node];
+        let mut patches: Vec<Vec<f64>> = self.state.patches.iter().map(|p| vec![0.0; p.len()]).collect();
+        for (i, patch) in self.system.network.patches.iter().enumerate() {
+            for port in patch.ports.iter().filter(|port| port.node.0 == node) {
+                patches[i][port.local] = nodes[node];
+            }
+        }
+        self.ledger.by_events += self.ledger.store(self.system, &self.state, &nodes, &patches);
+        self.state.nodes[node] = temperature;
+        for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
+            *t += d;
+        }
+    }
+
+    /// Takes a share of a body out: its heat capacity and water shrink, its temperature stays.
+    fn take(&mut self, node: usize, share: f64) {
+        let t = self.state.nodes[node];
+        let capacity = self.system.body_capacity(node, t);
+        self.system.add_capacity(node, -share * capacity);
+        for (store, held) in self.system.network.stores.iter().enumerate() {
+            if held.node.0 == node {
+                let mass = share * self.ledger.water[store];
+                self.ledger.water[store] -= mass;
+                self.ledger.water_taken += mass;
+            }
+        }
     }
 
     /// Brings reservoir nodes (and the ports on them) to their value after a jump; the heat that takes is theirs.

@@ -223,6 +223,14 @@ impl<'n> System<'n> {
         self.moved_capacity[node]
     }
 
+    /// Heat capacity of the body at a node, J/K, without its ports.
+    pub(crate) fn body_capacity(&self, node: usize, t: f64) -> f64 {
+        match &self.network.nodes[node] {
+            Node::Free { enthalpy, .. } => enthalpy.capacity(t) + self.moved_capacity[node],
+            Node::Reservoir(_) => 0.0,
+        }
+    }
+
     /// Replaces the coefficients of one patch; its factors are dropped.
     pub(crate) fn set_coefficients(&mut self, patch: usize, coefficients: Coefficients) {
         self.coefficients[patch] = coefficients;

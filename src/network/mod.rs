@@ -11,12 +11,14 @@
 //! * A **link** carries heat between two nodes; its law names the nodes whose temperatures it reads.
 //! * Every link belongs to a **path**, the unit in which heat is accounted for.
 
+mod held;
 pub(crate) mod link;
 pub(crate) mod node;
 pub(crate) mod patch;
 pub(crate) mod reduce;
 pub(crate) mod signal;
 
+pub(crate) use held::Held;
 pub(crate) use link::{Frozen, Given, Law, Link, WaterWay};
 pub(crate) use node::{Enthalpy, Node};
 pub(crate) use patch::{Interior, Patch, Port, Properties, Source};

@@ -1,7 +1,9 @@
 //! What a forecast takes for granted, said openly: every value that was not given and the range of every one that is
 //! uncertain.
 
-use super::assemble::{bare_pot_film, inside_film, outside_film};
+use super::assemble::bare_pot_film;
+use super::attach_gap::{base_contact, gap_factor};
+use super::attach_wall::{film_factor, resting_film};
 use super::{Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
@@ -56,8 +58,15 @@ impl Setup {
         };
         let basis = if lid.is_given() { "as given" } else { "estimate by kind of lid and length of its joint" };
         say("heat leaking past the lid".into(), lid.scaled(joint).leak().to_string(), basis);
-        say("film between pot and liner".into(), inside_film().to_string(), "estimate");
-        say("film outside in still air".into(), outside_film().to_string(), "computed from published relations");
+        let share = |range: &super::Range<crate::units::Ratio>| {
+            use crate::units::Si;
+            format!("{} to {} times the published value", range.low().si(), range.high().si())
+        };
+        say("air between pot and liner".into(), share(&gap_factor()), "published gap relations, range an estimate");
+        say("emissivity of the pot".into(), self.pot().emissivity()?.to_string(), "as given, or polished to dark");
+        say("contact under the pot".into(), base_contact().to_string(), "estimate");
+        say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
+        say("film under the box".into(), resting_film().to_string(), "estimate");
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
         Ok(list)
     }

@@ -2,6 +2,9 @@
 
 use std::fmt;
 
+use super::assemble::{Assembly, Scene};
+use super::attach_gap::{Gaps, InnerFace};
+use super::attach_wall::Site;
 use super::{Lid, Pot};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
@@ -217,4 +220,46 @@ impl Enclosure {
         let [w, d, _] = self.inner_size(pot).map(Si::si);
         2.0 * (w + d)
     }
+
+    /// Volume of the air between pot and liner, m³.
+    pub(crate) fn air_volume(&self, pot: &Pot) -> f64 {
+        let [w, d, h] = self.inner_size(pot).map(Si::si);
+        w * d * h - pot.volume().si()
+    }
+
+    /// Attaches walls, gaps and lid.
+    pub(crate) fn attach(&self, assembly: &mut Assembly, scene: &Scene<'_>) -> Result<(), Error> {
+        let pot = scene.pot;
+        let [w, d, h] = self.inner_size(pot).map(Si::si);
+        let mut faces = Vec::new();
+        let mut base_factor = 1.0;
+        let mut liner = PLAIN;
+        for (face, extent, edges) in self.areas(pot) {
+            let Some(wall) = self.wall(face) else { continue };
+            let size = match face {
+                Face::Lid | Face::Base => w * d / (2.0 * (w + d)),
+                _ => h,
+            };
+            let site = Site { face, extent, edges, size };
+            let (node, factor) = assembly.attach_wall(wall, &site, scene).within(face.to_string())?;
+            let mut area = extent * factor;
+            if face == Face::Base {
+                // What the pot covers does not meet the air.
+                area = (extent - pot.top_area()).max(0.05 * extent) * factor;
+                base_factor = factor;
+            } else if let Some(e) = wall.layers().first().and_then(|l| l.material().emissivity()) {
+                liner = e.value().si();
+            }
+            faces.push(InnerFace { face, node, area });
+        }
+        let free = w * d - pot.top_area();
+        let ring = free / (0.5 * (2.0 * (w + d) + pot.circumference()));
+        let gaps = Gaps { ring, above: h - pot.height().si(), height: pot.height().si() };
+        assembly.attach_gaps(&gaps, &faces, liner, base_factor, scene)?;
+        assembly.attach_lid(&self.lid.scaled(self.joint(pot)), scene);
+        Ok(())
+    }
 }
+
+/// Emissivity of a liner whose material does not tell.
+const PLAIN: f64 = 0.9;

@@ -1,7 +1,11 @@
 //! The lid of a box or sleeve: how it closes, and what leaks past it.
 
 use super::Range;
+use super::assemble::{Assembly, Scene};
+use super::member::Effect;
+use super::place::{Mechanism, Place};
 use crate::error::{Error, Within};
+use crate::network::Link;
 use crate::units::{Si, ThermalConductance, watts_per_kelvin};
 
 /// How a lid closes.
@@ -118,3 +122,12 @@ impl Lid {
 
 /// Length of the joint that the defaults were computed for, m.
 const REFERENCE_JOINT: f64 = 1.2;
+
+impl Assembly {
+    /// Attaches the leak past the lid.
+    pub(crate) fn attach_lid(&mut self, lid: &Lid, scene: &Scene<'_>) {
+        let leak = scene.member.pick(&lid.leak(), Effect::Cools);
+        let path = self.path(Place::LidJoint, Mechanism::Leak);
+        self.network.link(Link::conductance(self.pot, self.room, leak, path));
+    }
+}

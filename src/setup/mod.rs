@@ -3,10 +3,13 @@
 
 mod assemble;
 mod assumption;
+mod attach_gap;
+mod attach_wall;
 mod caution;
 mod dish;
 mod enclosure;
 mod forecast;
+mod gap_law;
 mod held;
 mod lid;
 mod member;
@@ -29,7 +32,7 @@ pub use held::{Held, Moment};
 pub use lid::{Lid, LidKind};
 pub use options::Options;
 pub use place::{Mechanism, Part, Place};
-pub use plan::Plan;
+pub use plan::{Action, Plan};
 pub use pot::Pot;
 pub use range::Range;
 pub use setup::Setup;

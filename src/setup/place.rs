@@ -12,6 +12,10 @@ pub enum Place {
     Face(Face),
     /// At the joint of the lid.
     LidJoint,
+    /// From the pot and the air of the box while the lid is open.
+    Opening,
+    /// Between pot and liner; no loss of its own.
+    Inside,
     /// From the bare pot on its way into the box.
     Carry,
 }
@@ -26,6 +30,8 @@ pub enum Mechanism {
     Edge,
     /// With air and vapour through gaps.
     Leak,
+    /// Across the gap between pot and liner.
+    Gap,
     /// By the surface film of a bare pot.
     Film,
 }
@@ -45,6 +51,8 @@ impl fmt::Display for Place {
         match self {
             Place::Face(face) => write!(f, "{face}"),
             Place::LidJoint => write!(f, "lid joint"),
+            Place::Opening => write!(f, "opened box"),
+            Place::Inside => write!(f, "between pot and liner"),
             Place::Carry => write!(f, "bare pot while carried"),
         }
     }
@@ -56,6 +64,7 @@ impl fmt::Display for Mechanism {
             Mechanism::Conduction => "conduction",
             Mechanism::Edge => "edges and corners",
             Mechanism::Leak => "leak",
+            Mechanism::Gap => "air and radiation",
             Mechanism::Film => "surface film",
         })
     }

@@ -7,7 +7,7 @@ use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
 use crate::units::bounds::in_range;
 use crate::units::{
-    Length, Mass, Si, Volume, kilograms, litres, metres, millilitres, millimetres, write, write_rounded,
+    Length, Mass, Ratio, Si, Volume, kilograms, litres, metres, millilitres, millimetres, write, write_rounded,
 };
 
 /// Height over diameter of a typical pot (common practice, no source).
@@ -27,6 +27,7 @@ pub struct Pot {
     height: Length,
     metal: MetalChoice,
     mass: Option<Mass>,
+    emissivity: Option<Range<Ratio>>,
     contents: Option<(Dish, Mass)>,
 }
 
@@ -46,6 +47,7 @@ impl Pot {
             height: metres(TYPICAL_HEIGHT * diameter),
             metal: MetalChoice::Typical,
             mass: None,
+            emissivity: None,
             contents: None,
         }
     }
@@ -53,7 +55,14 @@ impl Pot {
     /// A pot of known inner size (30 mm to 1 m each) and metal of known thickness (0.1 to 20 mm, over wall, base and
     /// lid).
     pub fn sized(diameter: Length, height: Length, metal: Material, thickness: Length) -> Self {
-        Pot { diameter, height, metal: MetalChoice::Chosen(Box::new(metal), thickness), mass: None, contents: None }
+        Pot {
+            diameter,
+            height,
+            metal: MetalChoice::Chosen(Box::new(metal), thickness),
+            mass: None,
+            emissivity: None,
+            contents: None,
+        }
     }
 
     /// The same pot of another metal and thickness.
@@ -67,6 +76,13 @@ impl Pot {
     #[must_use]
     pub fn weighing(mut self, mass: Mass) -> Self {
         self.mass = Some(mass);
+        self
+    }
+
+    /// The same with an outside of this emissivity (polished metal 0.05 to 0.2, used metal 0.2 to 0.5, enamel 0.9).
+    #[must_use]
+    pub fn with_emissivity(mut self, emissivity: Range<Ratio>) -> Self {
+        self.emissivity = Some(emissivity);
         self
     }
 
@@ -99,8 +115,29 @@ impl Pot {
 
     /// Outer surface with lid, m².
     pub(crate) fn surface(&self) -> f64 {
-        let d = self.diameter.si();
-        PI * d * self.height.si() + 0.5 * PI * d * d
+        self.side_area() + 2.0 * self.top_area()
+    }
+
+    /// Circumference, m.
+    pub(crate) fn circumference(&self) -> f64 {
+        PI * self.diameter.si()
+    }
+
+    /// Surface of the side, m².
+    pub(crate) fn side_area(&self) -> f64 {
+        self.circumference() * self.height.si()
+    }
+
+    /// Surface of the lid, and of the base, m².
+    pub(crate) fn top_area(&self) -> f64 {
+        0.25 * PI * self.diameter.si().powi(2)
+    }
+
+    /// Emissivity of the outside: as given, else anything from polished to dark.
+    pub(crate) fn emissivity(&self) -> Result<Range<Ratio>, Error> {
+        let given = self.emissivity.unwrap_or_else(|| Range::of_members(0.1, 0.4, 0.9));
+        given.check("emissivity", Ratio::from_si(0.01), Ratio::from_si(1.0)).within("pot")?;
+        Ok(given)
     }
 
     /// The metal: what it is and how much, kg.

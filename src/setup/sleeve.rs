@@ -2,6 +2,9 @@
 
 use std::f64::consts::PI;
 
+use super::assemble::{Assembly, Scene};
+use super::attach_gap::{Gaps, InnerFace};
+use super::attach_wall::Site;
 use super::enclosure::EDGE_FACTOR;
 use super::{Face, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
@@ -126,6 +129,37 @@ impl Sleeve {
             (Face::Base, end.0, end.1),
             (Face::Side, pot.height().si() + 2.0 * self.gap.si(), 2.0 * half_edge),
         ]
+    }
+
+    /// Volume of the air between pot and sleeve, m³.
+    pub(crate) fn air_volume(&self, pot: &Pot) -> f64 {
+        self.gap.si() * (pot.side_area() + pot.top_area())
+    }
+
+    /// Attaches walls, gaps and flap.
+    pub(crate) fn attach(&self, assembly: &mut Assembly, scene: &Scene<'_>) -> Result<(), Error> {
+        let pot = scene.pot;
+        let (side, end) = (self.side_wall(pot)?, self.end_wall()?);
+        let r = self.inner_radius(pot);
+        let mut faces = Vec::new();
+        let mut base_factor = 1.0;
+        for (face, extent, edges) in self.extents(pot) {
+            let wall = if face == Face::Side { &side } else { &end };
+            let size = if face == Face::Side { pot.height().si() } else { 0.5 * r };
+            let (node, factor) =
+                assembly.attach_wall(wall, &Site { face, extent, edges, size }, scene).within(face.to_string())?;
+            let mut area = extent * wall.area_at(wall.inner_coordinate()) * factor;
+            if face == Face::Base {
+                area = (extent - pot.top_area()).max(0.05 * extent) * factor;
+                base_factor = factor;
+            }
+            faces.push(InnerFace { face, node, area });
+        }
+        let liner = self.layers.first().and_then(|l| l.material().emissivity()).map_or(0.9, |e| e.value().si());
+        let gaps = Gaps { ring: self.gap.si(), above: self.gap.si(), height: pot.height().si() };
+        assembly.attach_gaps(&gaps, &faces, liner, base_factor, scene)?;
+        assembly.attach_lid(&self.lid.scaled(self.joint(pot)), scene);
+        Ok(())
     }
 
     /// Length of the seam round the lid, m.
