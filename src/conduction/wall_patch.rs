@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::axis::{Axis, Cell};
 use crate::correlation;
 use crate::error::{Error, ErrorKind};
-use crate::material::PropertyLaw;
+use crate::material::{Material, PropertyLaw};
 use crate::network::patch::{Coefficients, Coupling};
 use crate::network::{Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
@@ -24,7 +24,8 @@ pub(crate) struct WallPatch {
 #[derive(Debug)]
 struct Physics {
     axis: Axis,
-    solid: bool,
+    /// Whether the inner end is a port: always but for a solid wall, and there if its centre is to be read.
+    inner_port: bool,
     /// Geometric factor of each cell: conductance per extent over conductivity, m (contacts: area, m²).
     shape: Vec<f64>,
     /// Volume per extent on the inner and outer half of each layer cell, m³.
@@ -51,7 +52,11 @@ pub(crate) struct LayerLaws {
 impl LayerLaws {
     /// The best values of the material.
     pub(crate) fn best(layer: &Layer) -> Self {
-        let material = layer.material();
+        Self::of(layer.material())
+    }
+
+    /// The best values of a material.
+    pub(crate) fn of(material: &Material) -> Self {
         LayerLaws {
             conductivity: material.conductivity().law().clone(),
             heat_capacity: material.heat_capacity().law().clone(),
@@ -122,10 +127,11 @@ impl WallPatch {
     /// # Errors
     /// If the coefficient of a gap cannot be computed.
     pub(crate) fn new(wall: &Wall, cells_per_layer: &[usize], relinearise: f64) -> Result<Self, Error> {
-        Self::with_laws(wall, cells_per_layer, relinearise, LayerLaws::best)
+        Self::with_laws(wall, cells_per_layer, relinearise, false, LayerLaws::best)
     }
 
-    /// The same with property laws chosen for each layer: a member of the range of its materials.
+    /// The same with property laws chosen for each layer: a member of the range of its materials. With `centre_port` the
+    /// centre of a solid wall is a port, too.
     ///
     /// # Errors
     /// If the coefficient of a gap cannot be computed.
@@ -133,6 +139,7 @@ impl WallPatch {
         wall: &Wall,
         cells_per_layer: &[usize],
         relinearise: f64,
+        centre_port: bool,
         laws: impl Fn(&Layer) -> LayerLaws,
     ) -> Result<Self, Error> {
         let axis = Axis::new(wall, cells_per_layer);
@@ -182,7 +189,8 @@ impl WallPatch {
         Ok(WallPatch {
             physics: Arc::new(Physics {
                 axis,
-                solid,
+
+                inner_port: !solid || centre_port,
                 shape,
                 volume,
                 graded_volume,
@@ -235,7 +243,7 @@ impl WallPatch {
     }
 
     /// The patch, `weight` extents of it, with the start temperature (K) of every mesh node. `inner` is not used
-    /// for a solid cylinder or sphere.
+    /// for a solid cylinder or sphere without a centre port.
     ///
     /// # Errors
     /// [`ErrorKind::OutOfRange`] if a start temperature is not a positive number of kelvin.
@@ -268,7 +276,7 @@ impl WallPatch {
             }
             local_start[p.local(node)] = heat / capacity;
         }
-        let ports = match inner.filter(|_| !p.solid) {
+        let ports = match inner.filter(|_| p.inner_port) {
             Some(inner) => vec![Port { local: n - 2, node: inner }, Port { local: n - 1, node: outer }],
             None => vec![Port { local: n - 1, node: outer }],
         };
@@ -305,7 +313,7 @@ impl Properties for Varying {
 impl Physics {
     fn local(&self, node: usize) -> usize {
         let last = self.axis.position.len() - 1;
-        if self.solid {
+        if !self.inner_port {
             node
         } else if node == 0 {
             last - 1
@@ -318,11 +326,11 @@ impl Physics {
 
     fn empty(&self) -> Coefficients {
         let n = self.axis.position.len();
-        let ports = if self.solid { 1 } else { 2 };
+        let ports = if self.inner_port { 2 } else { 1 };
         let interior = n - ports;
         let mut couplings = Vec::new();
         if interior > 0 {
-            if !self.solid {
+            if self.inner_port {
                 couplings.push(Coupling { interior: 0, port: 0, conductance: 0.0 });
             }
             couplings.push(Coupling { interior: interior - 1, port: ports - 1, conductance: 0.0 });
@@ -362,7 +370,7 @@ impl Physics {
         let Interior::Chain(chain) = &mut out.interior else { return };
         for cell in 0..cells {
             let g = self.conductance(cell, middle(cell), middle(cell + 1));
-            let first = usize::from(!self.solid);
+            let first = usize::from(self.inner_port);
             if out.couplings.is_empty() {
                 out.bridge = g;
             } else if cell < first {

@@ -22,10 +22,14 @@ pub(crate) struct History {
     water: Vec<f64>,
     /// States kept at the asked times: time, patch temperatures.
     pub(crate) snapshots: Vec<Snapshot>,
+    /// Highest temperature each local unknown of each patch reached, K.
+    pub(crate) hottest: Vec<Vec<f64>>,
     /// Account at the end.
     pub(crate) ledger: Option<Ledger>,
     /// Largest |ledger residual| / allowed at any step end, see [`crate::march::run`].
     pub(crate) worst_residual: f64,
+    /// Largest imbalance of the water account at any step end, as a share of the water moved.
+    pub(crate) worst_water: f64,
     /// Work done.
     pub(crate) statistics: Statistics,
 }

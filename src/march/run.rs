@@ -148,6 +148,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let ledger = Ledger::new(system);
         let mut history = History::new(network.nodes.len(), network.paths(), network.stores.len());
         history.open(state.time, &state.nodes, &ledger.water);
+        history.hottest.clone_from(&state.patches);
         Runner {
             stepper,
             ledger,
@@ -483,6 +484,9 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let dt = time_end - self.state.time;
         self.ledger.book_water(self.system, dt);
         self.stepper.apply(&mut self.state, time_end);
+        for (hottest, now) in self.history.hottest.iter_mut().flatten().zip(self.state.patches.iter().flatten()) {
+            *hottest = hottest.max(*now);
+        }
         let moved = &self.stepper.moved;
         self.history.push(
             time_end,
@@ -505,6 +509,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 }
             }
         }
+        let water = self.ledger.water_residual(self.system).abs();
+        self.history.worst_water = self.history.worst_water.max(water / self.ledger.water_moved.max(1e-12));
         let allowed = self.ledger.moved.max(STORED_SHARE * self.stored);
         if allowed > 0.0 {
             self.history.worst_residual = self.history.worst_residual.max(self.ledger.residual().abs() / allowed);

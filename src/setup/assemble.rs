@@ -4,11 +4,11 @@
 use super::member::{Effect, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::{Action, Plan};
-use super::{Face, Pot, Range, Setup, Shell};
+use super::{Pot, Range, Setup, Shell};
 use crate::correlation::{air, constants};
 use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
-use crate::network::{Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId};
+use crate::network::{Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal};
 use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
 
 /// A network of a setup, and where its parts are.
@@ -26,8 +26,12 @@ pub(crate) struct Assembly {
     pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
     /// Which patch is what.
     pub(crate) parts: Vec<(PatchId, Part)>,
-    /// Inner face of each wall.
-    pub(crate) inner_faces: Vec<(Face, NodeId)>,
+    /// Second bodies.
+    pub(crate) bodies: Vec<(NodeId, Part)>,
+    /// Middle of each kind of piece.
+    pub(crate) middles: Vec<NodeId>,
+    /// Heat only on the stove.
+    pub(crate) stove: Vec<LinkId>,
     /// Heat only while the pot is outside.
     pub(crate) carry: Vec<LinkId>,
     /// Heat only while the lid is open.
@@ -58,6 +62,9 @@ fn open_box_film() -> Range<HeatTransfer> {
     Range::of_members(5.0, 15.0, 30.0)
 }
 
+/// Conductance from flame to pot while it simmers, W/K.
+const STOVE: f64 = 1e6;
+
 impl Setup {
     /// The network of one member of the range on a mesh of `cells` across each wall.
     pub(crate) fn assemble(&self, plan: &Plan, member: Member, cells: usize, level: usize) -> Result<Assembly, Error> {
@@ -82,12 +89,28 @@ impl Setup {
             sky,
             paths: Vec::new(),
             parts: Vec::new(),
-            inner_faces: Vec::new(),
+            bodies: Vec::new(),
+            middles: Vec::new(),
+            stove: Vec::new(),
             carry: Vec::new(),
             open: Vec::new(),
             lid: Vec::new(),
         };
         assembly.attach_bare_pot(&scene)?;
+        if !self.pot().pieces().is_empty() {
+            assembly.attach_stove(&scene)?;
+            for pieces in self.pot().pieces() {
+                let middle = pieces.attach(&mut assembly, &scene)?;
+                assembly.middles.push(middle);
+            }
+        }
+        for (index, companion) in self.companions().iter().enumerate() {
+            companion.attach(index, &mut assembly, &scene);
+        }
+        if let Some(handle) = self.pot().handle() {
+            let thickness = self.handle_wall_thickness();
+            handle.attach(&mut assembly, &scene, thickness).within("handle")?;
+        }
         match self.shell() {
             Shell::Box(enclosure) => enclosure.attach(&mut assembly, &scene).within("box")?,
             Shell::Sleeve(sleeve) => sleeve.attach(&mut assembly, &scene).within("sleeve")?,
@@ -148,14 +171,35 @@ impl Assembly {
         Ok(())
     }
 
+    /// The stove that holds the pot at its boiling point while pieces cook: a reservoir behind a conductance so large
+    /// that the pot follows to a thousandth of a kelvin.
+    fn attach_stove(&mut self, scene: &Scene<'_>) -> Result<(), Error> {
+        let flame = self.network.node(Node::Reservoir(Signal::Constant(scene.plan.start_temperature()?.si())));
+        let path = self.path(Place::Stove, Mechanism::Film);
+        let link = self.network.link(Link::conductance(flame, self.pot, STOVE, path));
+        self.stove.push(link);
+        Ok(())
+    }
+
+    /// When the march begins, s: on the stove if pieces cook there, else when the pot leaves it.
+    pub(crate) fn begins(&self, plan: &Plan) -> f64 {
+        let simmer = if self.stove.is_empty() { 0.0 } else { plan.simmer_time().si() };
+        -(plan.carry_time().si() + simmer)
+    }
+
     /// The phases from leaving the stove to the last of `stops`; the box is shut at time zero.
     pub(crate) fn phases(&self, plan: &Plan, stops: &[f64]) -> Vec<Phase> {
         let links = self.network.links.len();
         let among = |list: &[LinkId], l: usize| list.iter().any(|c| c.0 == l);
+        let cooking: Vec<bool> = (0..links).map(|l| among(&self.stove, l)).collect();
         let outside: Vec<bool> = (0..links).map(|l| among(&self.carry, l)).collect();
-        let shut: Vec<bool> = (0..links).map(|l| !among(&self.carry, l) && !among(&self.open, l)).collect();
-        let open: Vec<bool> = (0..links).map(|l| !among(&self.carry, l) && !among(&self.lid, l)).collect();
+        let elsewhere = |l: usize| among(&self.carry, l) || among(&self.stove, l);
+        let shut: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.open, l)).collect();
+        let open: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.lid, l)).collect();
         let mut phases = Vec::new();
+        if self.begins(plan) < -plan.carry_time().si() {
+            phases.push(Phase { end: -plan.carry_time().si(), active: cooking, events: Vec::new() });
+        }
         if plan.carry_time().si() > 0.0 {
             // Outside the box only the bare pot loses heat; the walls stay as they are.
             phases.push(Phase { end: 0.0, active: outside, events: Vec::new() });

@@ -23,6 +23,8 @@ pub(crate) struct Site {
     pub(crate) edges: f64,
     /// Height of an upright surface, or area over perimeter of a level one, m.
     pub(crate) size: f64,
+    /// Heat past the wall by air loops, as a share of what goes through it.
+    pub(crate) loops: Range<Ratio>,
 }
 
 /// Published film relations against single surfaces: a quarter up or down.
@@ -35,6 +37,8 @@ pub(crate) fn resting_film() -> Range<HeatTransfer> {
     Range::of_members(3.0, 6.0, 9.0)
 }
 
+/// Resistance of an outside film, m² K/W, for what air loops carry.
+const OUTSIDE: f64 = 0.12;
 /// Emissivity of the outside where the material does not tell.
 const PLAIN: f64 = 0.9;
 
@@ -43,7 +47,7 @@ impl Assembly {
     /// Returns the node of its inner face, and the factor by which edges enlarge what meets it.
     pub(crate) fn attach_wall(&mut self, wall: &Wall, site: &Site, scene: &Scene<'_>) -> Result<(NodeId, f64), Error> {
         let counts: Vec<usize> = share_cells(wall, scene.cells).iter().map(|n| n * scene.level).collect();
-        let patch = WallPatch::with_laws(wall, &counts, RELINEARISE, |layer| scene.member.laws(layer))?;
+        let patch = WallPatch::with_laws(wall, &counts, RELINEARISE, false, |layer| scene.member.laws(layer))?;
         let start = scene.plan.shell_start();
         let inner = self.network.node(Node::Free { enthalpy: Enthalpy::None, start });
         let outer = self.network.node(Node::Free { enthalpy: Enthalpy::None, start });
@@ -51,7 +55,6 @@ impl Assembly {
         let piece = patch.attach(whole, Some(inner), outer, |_, _| start)?;
         let id = self.network.patch(piece);
         self.parts.push((id, Part::Wall(site.face)));
-        self.inner_faces.push((site.face, inner));
 
         let outer_area = wall.area_at(wall.inner_coordinate() + wall.thickness().si());
         let shares = [(site.extent, Mechanism::Conduction), (site.edges, Mechanism::Edge)];
@@ -78,6 +81,17 @@ impl Assembly {
                 wall.layers().last().and_then(|l| l.material().emissivity()).map_or(PLAIN, |e| e.value().si());
             let radiation = RadiationLaw { factor: emissivity * area };
             self.network.link(Link::between(outer, self.sky, Held(radiation), path));
+        }
+        // Air that circles round the boards takes heat past them.
+        let loops = scene.member.pick(&site.loops, Effect::Cools);
+        if loops > 0.0 {
+            let path = self.path(Place::Face(site.face), Mechanism::AirLoop);
+            let laws = |layer: &crate::wall::Layer| scene.member.laws(layer).conductivity;
+            let (cold, warm) = (scene.plan.room().si(), scene.plan.start_temperature()?.si());
+            let resistance: f64 =
+                wall.layers().iter().map(|l| l.thickness().si() / laws(l).mean(cold, warm)).sum::<f64>() + OUTSIDE;
+            let area = whole * wall.area_at(wall.inner_coordinate());
+            self.network.link(Link::conductance(inner, self.room, loops * area / resistance, path));
         }
         Ok((inner, whole / site.extent))
     }

@@ -83,7 +83,7 @@ impl Forecast {
         let run = |member: Member, level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
             let assembly = setup.assemble(plan, member, options.cells, level)?;
             let phases = assembly.phases(plan, &stops);
-            let start = -plan.carry_time().si();
+            let start = assembly.begins(plan);
             let mut snapshots = vec![0.0];
             snapshots.extend_from_slice(&stops);
             let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };

@@ -2,6 +2,7 @@
 
 use super::Range;
 use crate::conduction::LayerLaws;
+use crate::material::Material;
 use crate::units::Spoken;
 use crate::wall::Layer;
 
@@ -39,9 +40,13 @@ impl Member {
 
     /// The property laws of a layer.
     pub(crate) fn laws(self, layer: &Layer) -> LayerLaws {
-        let material = layer.material();
+        self.laws_of(layer.material())
+    }
+
+    /// The property laws of a material that leads heat away.
+    pub(crate) fn laws_of(self, material: &Material) -> LayerLaws {
         match self {
-            Member::Best => LayerLaws::best(layer),
+            Member::Best => LayerLaws::of(material),
             Member::Cautious => LayerLaws {
                 conductivity: material.conductivity().high_law(),
                 heat_capacity: material.heat_capacity().high_law(),
@@ -50,6 +55,18 @@ impl Member {
                 conductivity: material.conductivity().low_law(),
                 heat_capacity: material.heat_capacity().low_law(),
             },
+        }
+    }
+
+    /// The property laws of a food that is heated and then cools with the pot: conductivity goes the slow way for the
+    /// cautious end, since the middle then comes late; heat capacity as for the pot.
+    pub(crate) fn laws_of_food(self, layer: &Layer) -> LayerLaws {
+        let material = layer.material();
+        let (k, c) = (material.conductivity(), material.heat_capacity());
+        match self {
+            Member::Best => LayerLaws::best(layer),
+            Member::Cautious => LayerLaws { conductivity: k.low_law(), heat_capacity: c.high_law() },
+            Member::Generous => LayerLaws { conductivity: k.high_law(), heat_capacity: c.low_law() },
         }
     }
 }

@@ -12,10 +12,14 @@ pub enum Place {
     Face(Face),
     /// At the joint of the lid.
     LidJoint,
+    /// Along a handle through the wall.
+    Handle,
     /// From the pot and the air of the box while the lid is open.
     Opening,
     /// Between pot and liner; no loss of its own.
     Inside,
+    /// From the stove while the pot simmers (heat that comes in counts negative).
+    Stove,
     /// From the bare pot on its way into the box.
     Carry,
 }
@@ -28,8 +32,10 @@ pub enum Mechanism {
     Conduction,
     /// Through the edges and corners where walls meet.
     Edge,
-    /// With air and vapour through gaps.
+    /// With air through gaps.
     Leak,
+    /// With air that circles round loosely fitted boards.
+    AirLoop,
     /// Across the gap between pot and liner.
     Gap,
     /// By the surface film of a bare pot.
@@ -44,14 +50,18 @@ pub enum Part {
     Pot,
     /// A wall.
     Wall(Face),
+    /// A second body in the box, in the order given.
+    Companion(usize),
 }
 
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Place::Face(face) => write!(f, "{face}"),
+            Place::Handle => write!(f, "handle"),
             Place::LidJoint => write!(f, "lid joint"),
             Place::Opening => write!(f, "opened box"),
+            Place::Stove => write!(f, "stove"),
             Place::Inside => write!(f, "between pot and liner"),
             Place::Carry => write!(f, "bare pot while carried"),
         }
@@ -63,6 +73,7 @@ impl fmt::Display for Mechanism {
         f.write_str(match self {
             Mechanism::Conduction => "conduction",
             Mechanism::Edge => "edges and corners",
+            Mechanism::AirLoop => "air loops",
             Mechanism::Leak => "leak",
             Mechanism::Gap => "air and radiation",
             Mechanism::Film => "surface film",
@@ -75,6 +86,7 @@ impl fmt::Display for Part {
         match self {
             Part::Pot => write!(f, "dish and pot"),
             Part::Wall(face) => write!(f, "{face} wall"),
+            Part::Companion(index) => write!(f, "second body {}", index + 1),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::{Dish, Range};
+use super::{Dish, Handle, Pieces, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
 use crate::units::bounds::in_range;
@@ -29,6 +29,8 @@ pub struct Pot {
     mass: Option<Mass>,
     emissivity: Option<Range<Ratio>>,
     contents: Option<(Dish, Mass)>,
+    pieces: Vec<Pieces>,
+    handle: Option<Handle>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -49,6 +51,8 @@ impl Pot {
             mass: None,
             emissivity: None,
             contents: None,
+            pieces: Vec::new(),
+            handle: None,
         }
     }
 
@@ -62,6 +66,8 @@ impl Pot {
             mass: None,
             emissivity: None,
             contents: None,
+            pieces: Vec::new(),
+            handle: None,
         }
     }
 
@@ -91,6 +97,30 @@ impl Pot {
     pub fn with(mut self, dish: Dish, mass: Mass) -> Self {
         self.contents = Some((dish, mass));
         self
+    }
+
+    /// The same with pieces in the dish (beside its mass).
+    #[must_use]
+    pub fn with_pieces(mut self, pieces: Pieces) -> Self {
+        self.pieces.push(pieces);
+        self
+    }
+
+    /// The same with a handle that sticks out through the wall of the box.
+    #[must_use]
+    pub fn with_handle(mut self, handle: Handle) -> Self {
+        self.handle = Some(handle);
+        self
+    }
+
+    /// The pieces in the dish.
+    pub fn pieces(&self) -> &[Pieces] {
+        &self.pieces
+    }
+
+    /// The handle through the wall, if there is one.
+    pub fn handle(&self) -> Option<&Handle> {
+        self.handle.as_ref()
     }
 
     /// Inner diameter.
@@ -196,7 +226,16 @@ impl Pot {
                 .within("pot"));
         };
         dish.check().within("pot")?;
-        let holds = kilograms(BRIM * self.volume().si() * dish.material().density().value().si());
+        if let Some(handle) = &self.handle {
+            handle.check().within("pot")?;
+        }
+        let mut taken = 0.0;
+        for pieces in &self.pieces {
+            pieces.check().within("pot")?;
+            taken += pieces.mass().si() / pieces.food().material().density().value().si();
+        }
+        let density = dish.material().density().value().si();
+        let holds = kilograms((BRIM * self.volume().si() - taken).max(0.0) * density);
         if mass.si() > holds.si() {
             return Err(Error::new(ErrorKind::Inconsistent, "the pot does not hold that much")
                 .with_value(write(*mass))

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use super::assemble::{Assembly, Scene};
 use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::Site;
-use super::enclosure::EDGE_FACTOR;
+use super::enclosure::{EDGE_FACTOR, Fit};
 use super::{Face, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
@@ -115,7 +115,8 @@ impl Sleeve {
         builder.build()
     }
 
-    fn thickness(&self) -> f64 {
+    /// Thickness of all layers, m.
+    pub(crate) fn thickness(&self) -> f64 {
         self.layers.iter().map(|l| l.thickness().si()).sum()
     }
 
@@ -146,8 +147,9 @@ impl Sleeve {
         for (face, extent, edges) in self.extents(pot) {
             let wall = if face == Face::Side { &side } else { &end };
             let size = if face == Face::Side { pot.height().si() } else { 0.5 * r };
-            let (node, factor) =
-                assembly.attach_wall(wall, &Site { face, extent, edges, size }, scene).within(face.to_string())?;
+            let (node, factor) = assembly
+                .attach_wall(wall, &Site { face, extent, edges, size, loops: Fit::Tight.loops() }, scene)
+                .within(face.to_string())?;
             let mut area = extent * wall.area_at(wall.inner_coordinate()) * factor;
             if face == Face::Base {
                 area = (extent - pot.top_area()).max(0.05 * extent) * factor;
