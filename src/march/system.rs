@@ -41,8 +41,8 @@ pub(crate) struct StageInput<'a> {
 const KEPT_FACTORS: usize = 12;
 /// Newton stops when the residual is this small against the terms it is made of.
 const NEWTON_TOLERANCE: f64 = 1e-13;
-/// Relative change of a frozen coefficient that need not be followed.
-const FROZEN_TOLERANCE: f64 = 1e-4;
+/// Relative change of the slope of a tangent that need not be followed.
+const FROZEN_TOLERANCE: f64 = 1e-3;
 /// Rounding of a temperature, in units of the Newton tolerance.
 const ROUNDING: f64 = 1e-2;
 const NEWTON_ITERATIONS: usize = 30;
@@ -57,7 +57,7 @@ pub(crate) struct System<'n> {
     /// Which links carry heat in the present phase.
     active: Vec<bool>,
     active_linear: bool,
-    /// Coefficient that holds through the present step, per link.
+    /// Tangent that holds through the present step, per link.
     pub(crate) frozen: Vec<Option<Frozen>>,
     /// Heat capacity that moved to or from each node with water, J/K.
     moved_capacity: Vec<f64>,
@@ -171,7 +171,7 @@ impl<'n> System<'n> {
             .all(|l| !self.active[l] || self.frozen[l].is_some() || self.network.links[l].law.is_linear());
     }
 
-    /// Asks every active law that holds its coefficient through a step for it, at the temperatures `nodes` (K).
+    /// Asks every active law that is held through a step for its tangent, at the temperatures `nodes` (K).
     pub(crate) fn freeze_links(&mut self, time: f64, nodes: &[f64]) {
         let network = self.network;
         for (l, link) in network.links.iter().enumerate() {
@@ -188,20 +188,17 @@ impl<'n> System<'n> {
         self.refresh_linear();
     }
 
-    /// Replaces the coefficient that a link holds through the coming step; the factors stay while it moved by less
-    /// than the tolerance.
-    pub(crate) fn freeze(&mut self, link: usize, frozen: Frozen) {
+    /// Replaces the tangent that a link holds through the coming step; slopes, and with them the factors, stay while
+    /// they moved by less than the tolerance.
+    fn freeze(&mut self, link: usize, mut frozen: Frozen) {
         let apart = |a: f64, b: f64| (a - b).abs() > FROZEN_TOLERANCE * a.abs().max(b.abs());
         match &self.frozen[link] {
-            Some(old) if !apart(old.conductance, frozen.conductance) => {
-                let conductance = old.conductance;
-                self.frozen[link] = Some(Frozen { conductance, water: frozen.water });
+            Some(old) if (0..2).all(|k| !apart(old.gradient[k], frozen.gradient[k])) => {
+                frozen.gradient = old.gradient;
             }
-            _ => {
-                self.frozen[link] = Some(frozen);
-                self.lu_tau = None;
-            }
+            _ => self.lu_tau = None,
         }
+        self.frozen[link] = Some(frozen);
     }
 
     /// Adds heat capacity to a node (or takes it away), J/K: water that came or went, a serving taken out.
@@ -263,7 +260,7 @@ impl<'n> System<'n> {
             flows[l] = if !self.active[l] {
                 0.0
             } else if let Some(frozen) = &self.frozen[l] {
-                frozen.conductance * (nodes[link.from.0] - nodes[link.to.0])
+                frozen.at(nodes[link.from.0], nodes[link.to.0])
             } else {
                 for (r, node) in self.read.iter_mut().zip(&link.reads) {
                     *r = nodes[node.0];
@@ -295,12 +292,13 @@ impl<'n> System<'n> {
 
     /// The same for a steady state; true if any coefficient still moved.
     pub(crate) fn freeze_links_steady(&mut self, time: f64, nodes: &[f64]) -> bool {
-        let before: Vec<Option<f64>> = self.frozen.iter().map(|f| f.map(|f| f.conductance)).collect();
+        let before: Vec<Option<f64>> = self.frozen.iter().map(|f| f.map(|f| f.flow)).collect();
         self.frozen.fill(None);
         self.freeze_links(time, nodes);
+        let largest = self.frozen.iter().flatten().map(|f| f.flow.abs()).fold(0.0, f64::max);
         self.frozen.iter().zip(before).any(|(now, before)| {
-            let now = now.map_or(0.0, |f| f.conductance);
-            (now - before.unwrap_or(0.0)).abs() > 1e-12 * now.abs()
+            let now = now.map_or(0.0, |f| f.flow);
+            (now - before.unwrap_or(0.0)).abs() > 1e-11 * largest
         })
     }
 
@@ -425,10 +423,9 @@ impl<'n> System<'n> {
             let two = [link.from, link.to];
             let (nodes, flow): (&[_], f64) = match &self.frozen[l] {
                 Some(frozen) => {
-                    let g = frozen.conductance;
-                    self.gradient[..2].copy_from_slice(&[g, -g]);
+                    self.gradient[..2].copy_from_slice(&frozen.gradient);
                     self.read[..2].copy_from_slice(&two.map(at));
-                    (&two, g * (self.read[0] - self.read[1]))
+                    (&two, frozen.at(self.read[0], self.read[1]))
                 }
                 None => {
                     for (r, node) in self.read.iter_mut().zip(&link.reads) {

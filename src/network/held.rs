@@ -1,13 +1,10 @@
-//! Any two-node law held through a step: its secant conductance at the middle of the step.
+//! Any law between the two nodes it reads, held through a step by its tangent at the middle of the step.
 
 use super::link::{Frozen, Law};
 
-/// Wraps a law between the two nodes it reads so that its coefficient is found once a step.
+/// Wraps a law between the two nodes it reads so that it is evaluated once a step.
 #[derive(Debug)]
 pub(crate) struct Held<L>(pub(crate) L);
-
-/// Below this difference, K, the derivative is the conductance.
-const SMALL: f64 = 1e-4;
 
 impl<L: Law> Law for Held<L> {
     fn flow(&self, time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
@@ -25,8 +22,6 @@ impl<L: Law> Law for Held<L> {
     fn frozen(&self, time: f64, read: &[f64]) -> Option<Frozen> {
         let mut gradient = [0.0; 2];
         let flow = self.0.flow(time, read, &mut gradient);
-        let difference = read[0] - read[1];
-        let conductance = if difference.abs() > SMALL { flow / difference } else { gradient[0] };
-        Some(Frozen { conductance, water: 0.0 })
+        Some(Frozen { at: [read[0], read[1]], flow, gradient, water: 0.0 })
     }
 }

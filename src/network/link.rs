@@ -20,9 +20,8 @@ pub(crate) trait Law: Debug + Send + Sync {
         false
     }
 
-    /// For a law whose coefficient moves slowly: the conductance from the first to the second node of the link in W/K
-    /// (and the water that goes with the heat in kg/s) at the given temperatures. It is asked for once a step, at the
-    /// middle of it, and then holds through the step: second order in time, and no iteration.
+    /// For a law that is dear or moves slowly: its tangent at the given temperatures. It is asked for once a step, at
+    /// the middle of it, and then holds through the step: second order in time, stable, and no iteration.
     fn frozen(&self, _time: f64, _read: &[f64]) -> Option<Frozen> {
         None
     }
@@ -33,13 +32,24 @@ pub(crate) trait Law: Debug + Send + Sync {
     }
 }
 
-/// A coefficient that holds through one step.
+/// The tangent of a flow that holds through one step.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Frozen {
-    /// W/K from the first to the second node of the link.
-    pub(crate) conductance: f64,
+    /// Temperatures of the two nodes of the link at which it was taken, K.
+    pub(crate) at: [f64; 2],
+    /// Flow there, W.
+    pub(crate) flow: f64,
+    /// Derivatives with respect to the first and second node, W/K.
+    pub(crate) gradient: [f64; 2],
     /// Water carried, kg/s.
     pub(crate) water: f64,
+}
+
+impl Frozen {
+    /// Flow at other temperatures of the two nodes, W.
+    pub(crate) fn at(&self, from: f64, to: f64) -> f64 {
+        self.flow + self.gradient[0] * (from - self.at[0]) + self.gradient[1] * (to - self.at[1])
+    }
 }
 
 /// Where the water of a link comes from and goes to; none for outside.
