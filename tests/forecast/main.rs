@@ -1,0 +1,11 @@
+//! Whole forecasts: what must hold for every one, limits that can be worked out by hand, and what the numbers claim
+//! about themselves.
+
+mod by_hand;
+mod claims;
+mod direction;
+mod every;
+mod limits;
+mod random;
+mod refusals;
+mod setups;
