@@ -14,7 +14,7 @@ mod source;
 mod transient;
 mod wall_patch;
 
-pub(crate) use axis::share_cells;
+pub(crate) use axis::Mesh;
 pub use convergence::{Convergence, ConvergenceRow};
 pub use estimate::Estimate;
 pub(crate) use estimate::{MARCHES, Sample, combine};

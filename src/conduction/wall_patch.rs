@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::axis::{Axis, Cell};
+use super::axis::{Axis, Cell, Mesh};
 use crate::correlation;
 use crate::error::{Error, ErrorKind};
 use crate::material::{Material, PropertyLaw};
@@ -127,7 +127,7 @@ impl WallPatch {
     /// # Errors
     /// If the coefficient of a gap cannot be computed.
     pub(crate) fn new(wall: &Wall, cells_per_layer: &[usize], relinearise: f64) -> Result<Self, Error> {
-        Self::with_laws(wall, cells_per_layer, relinearise, false, LayerLaws::best)
+        Self::with_laws(wall, &Mesh::Equal(cells_per_layer.to_vec()), relinearise, false, LayerLaws::best)
     }
 
     /// The same with property laws chosen for each layer: a member of the range of its materials. With `centre_port` the
@@ -137,12 +137,12 @@ impl WallPatch {
     /// If the coefficient of a gap cannot be computed.
     pub(crate) fn with_laws(
         wall: &Wall,
-        cells_per_layer: &[usize],
+        mesh: &Mesh,
         relinearise: f64,
         centre_port: bool,
         laws: impl Fn(&Layer) -> LayerLaws,
     ) -> Result<Self, Error> {
-        let axis = Axis::new(wall, cells_per_layer);
+        let axis = Axis::new(wall, mesh);
         let (conductivity, heat_capacity): (Vec<PropertyLaw>, Vec<PropertyLaw>) = wall
             .layers()
             .iter()
@@ -261,6 +261,7 @@ impl WallPatch {
             // A node between two layers starts at the mean of what each says, weighted by capacity: no heat is lost.
             let mut heat = 0.0;
             let mut capacity = 0.0;
+            let mut extremes = [f64::INFINITY, f64::NEG_INFINITY];
             for (cell, side) in [(node.checked_sub(1), 1), (Some(node), 0)] {
                 let Some(cell) = cell.filter(|c| *c < p.axis.cells.len()) else { continue };
                 let Cell::Layer(layer) = p.axis.cells[cell] else { continue };
@@ -273,8 +274,11 @@ impl WallPatch {
                 let c = p.graded_volume[cell][side] * p.density[layer] * p.heat_capacity[layer].at(t);
                 heat += c * t;
                 capacity += c;
+                extremes = [extremes[0].min(t), extremes[1].max(t)];
             }
-            local_start[p.local(node)] = heat / capacity;
+            // Equal temperatures stay equal to the last digit.
+            let [low, high] = extremes;
+            local_start[p.local(node)] = if low == high { low } else { heat / capacity };
         }
         let ports = match inner.filter(|_| p.inner_port) {
             Some(inner) => vec![Port { local: n - 2, node: inner }, Port { local: n - 1, node: outer }],

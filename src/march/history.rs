@@ -195,7 +195,8 @@ impl History {
 fn hermite(s: f64, a: f64, b: f64, slope_a: f64, slope_b: f64) -> f64 {
     let r = 1.0 - s;
     // Written as a straight line plus a correction: exact at the ends.
-    a * r + b * s + s * r * (r * (slope_a - (b - a)) - s * (slope_b - (b - a)))
+    let straight = if a == b { a } else { a * r + b * s };
+    straight + s * r * (r * (slope_a - (b - a)) - s * (slope_b - (b - a)))
 }
 
 #[cfg(test)]

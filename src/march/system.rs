@@ -126,11 +126,19 @@ impl<'n> System<'n> {
         let network = self.network;
         let mut heat = vec![0.0; network.nodes.len()];
         let mut capacity = vec![0.0; network.nodes.len()];
+        // Equal temperatures stay equal to the last digit.
+        let mut extremes = vec![(f64::INFINITY, f64::NEG_INFINITY); network.nodes.len()];
+        let mut meet = |i: usize, c: f64, t: f64| {
+            if c > 0.0 {
+                extremes[i] = (extremes[i].0.min(t), extremes[i].1.max(t));
+            }
+        };
         for (i, node) in network.nodes.iter().enumerate() {
             if let Node::Free { enthalpy, start } = node {
                 let c = enthalpy.capacity(*start);
                 heat[i] += c * start;
                 capacity[i] += c;
+                meet(i, c, *start);
             }
         }
         for (patch, coefficients) in network.patches.iter().zip(&self.coefficients) {
@@ -138,6 +146,7 @@ impl<'n> System<'n> {
                 let c = patch.weight * coefficients.capacity[port.local];
                 heat[port.node.0] += c * patch.start[port.local];
                 capacity[port.node.0] += c;
+                meet(port.node.0, c.abs(), patch.start[port.local]);
             }
         }
         let nodes: Vec<f64> = network
@@ -145,6 +154,7 @@ impl<'n> System<'n> {
             .iter()
             .enumerate()
             .map(|(i, node)| match node {
+                Node::Free { .. } if extremes[i].0 == extremes[i].1 => extremes[i].0,
                 Node::Free { .. } => heat[i] / capacity[i],
                 Node::Reservoir(signal) => signal.at(time),
             })
@@ -405,7 +415,7 @@ impl<'n> System<'n> {
                     let s = condensed.port_matrix[p * n + q];
                     let term = s * rise[other.node.0];
                     sum += term;
-                    size += term.abs();
+                    size += term.abs() + ROUNDING * s.abs() * input.start.nodes[other.node.0].abs();
                     if jacobian && let Some(v) = self.unknown_of[other.node.0] {
                         self.lu.add(u, v, patch.weight * s);
                     }

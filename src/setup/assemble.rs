@@ -5,11 +5,12 @@ use super::member::{Effect, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::{Action, Plan};
 use super::{Pot, Range, Setup, Shell};
+use crate::conduction::WallPatch;
 use crate::correlation::{air, constants};
 use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
 use crate::network::{Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal};
-use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
+use crate::units::{HeatTransfer, Si, SpecificHeatCapacity, Temperature};
 
 /// A network of a setup, and where its parts are.
 #[derive(Debug)]
@@ -26,6 +27,9 @@ pub(crate) struct Assembly {
     pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
     /// Which patch is what.
     pub(crate) parts: Vec<(PatchId, Part)>,
+    /// The meshed wall of each part, and the service temperatures of its layers.
+    pub(crate) patches: Vec<WallPatch>,
+    pub(crate) limits: Vec<Vec<Option<Temperature>>>,
     /// Second bodies.
     pub(crate) bodies: Vec<(NodeId, Part)>,
     /// Middle of each kind of piece.
@@ -89,6 +93,8 @@ impl Setup {
             sky,
             paths: Vec::new(),
             parts: Vec::new(),
+            patches: Vec::new(),
+            limits: Vec::new(),
             bodies: Vec::new(),
             middles: Vec::new(),
             stove: Vec::new(),

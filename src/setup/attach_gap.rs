@@ -27,7 +27,7 @@ pub(crate) struct Gaps {
 pub(crate) struct InnerFace {
     pub(crate) face: Face,
     pub(crate) node: NodeId,
-    /// Area that meets the air, m², edges included.
+    /// Area that meets the air, m².
     pub(crate) area: f64,
 }
 
@@ -45,13 +45,12 @@ pub(crate) fn base_contact() -> Range<ThermalInsulance> {
 const THINNEST: f64 = 5e-4;
 
 impl Assembly {
-    /// Links pot, air and inner faces. `base_factor` enlarges the contact under the pot for the edges of the base.
+    /// Links pot, air and inner faces.
     pub(crate) fn attach_gaps(
         &mut self,
         gaps: &Gaps,
         faces: &[InnerFace],
         liner_emissivity: f64,
-        base_factor: f64,
         scene: &Scene<'_>,
     ) -> Result<(), Error> {
         let path = self.path(Place::Inside, Mechanism::Gap);
@@ -98,7 +97,7 @@ impl Assembly {
 
         if let Some(base) = faces.iter().find(|f| f.face == Face::Base) {
             let contact = scene.member.pick(&base_contact(), Effect::Holds);
-            let conductance = pot_top * base_factor / contact;
+            let conductance = pot_top / contact;
             self.network.link(Link::conductance(pot, base.node, conductance, path));
         }
         Ok(())

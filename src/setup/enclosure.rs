@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::assemble::{Assembly, Scene};
 use super::attach_gap::{Gaps, InnerFace};
-use super::attach_wall::Site;
+use super::attach_wall::{CORNER_LENGTH, Site};
 use super::{Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
@@ -93,13 +93,6 @@ pub struct Enclosure {
 
 /// Room left round the pot if nothing is said.
 const DEFAULT_GAP: f64 = 0.015;
-
-/// Extra conductance of an edge of two equal walls over conductivity: 1 - (2/pi) ln 2. The figure is exact for
-/// prescribed surface temperatures (see the reference cases); 0.54 is the older empirical one.
-pub(crate) const EDGE_FACTOR: f64 = 1.0 - std::f64::consts::FRAC_2_PI * std::f64::consts::LN_2;
-/// Conductance of a corner in units of psi²/U, fitted to three-dimensional solutions of ten layered boxes; computed,
-/// within 0.3 % of the whole.
-pub(crate) const CORNER_FACTOR: f64 = 0.3;
 
 impl Enclosure {
     /// A box of one material all round, of the given thickness.
@@ -242,9 +235,9 @@ impl Enclosure {
         check().within("box")
     }
 
-    /// Inner area and added area of edges and corners per face, m²: an edge gives each of its two walls half of
-    /// `EDGE_FACTOR` times its thickness times the inner edge length, a corner a third to each of its three walls.
-    pub(crate) fn areas(&self, pot: &Pot) -> Vec<(Face, f64, f64)> {
+    /// Inner area per face, m², and length of the edges that belong to it, m: half of each of its four edges, a little
+    /// longer at each end for the corners.
+    pub(crate) fn extents(&self, pot: &Pot) -> Vec<(Face, f64, f64)> {
         let [w, d, h] = self.inner_size(pot).map(Si::si);
         let thickness = |face: Face| self.wall(face).map_or(0.0, |wall| wall.thickness().si());
         Face::OF_BOX
@@ -255,10 +248,8 @@ impl Enclosure {
                     Face::Front | Face::Back => (w, h),
                     Face::Left | Face::Right => (d, h),
                 };
-                let t = thickness(face);
-                let edges = 2.0 * (a + b) * 0.5 * EDGE_FACTOR * t;
-                let corners = 4.0 / 3.0 * CORNER_FACTOR * (EDGE_FACTOR * t).powi(2);
-                (face, a * b, edges + corners)
+                let corners = 8.0 * CORNER_LENGTH * thickness(face);
+                (face, a * b, 0.5 * (2.0 * (a + b) + corners))
             })
             .collect()
     }
@@ -280,21 +271,19 @@ impl Enclosure {
         let pot = scene.pot;
         let [w, d, h] = self.inner_size(pot).map(Si::si);
         let mut faces = Vec::new();
-        let mut base_factor = 1.0;
         let mut liner = PLAIN;
-        for (face, extent, edges) in self.areas(pot) {
+        for (face, extent, edges) in self.extents(pot) {
             let Some(wall) = self.wall(face) else { continue };
             let size = match face {
                 Face::Lid | Face::Base => w * d / (2.0 * (w + d)),
                 _ => h,
             };
             let site = Site { face, extent, edges, size, loops: self.fit.loops() };
-            let (node, factor) = assembly.attach_wall(wall, &site, scene).within(face.to_string())?;
-            let mut area = extent * factor;
+            let node = assembly.attach_wall(wall, &site, scene).within(face.to_string())?;
+            let mut area = extent;
             if face == Face::Base {
                 // What the pot covers does not meet the air.
-                area = (extent - pot.top_area()).max(0.05 * extent) * factor;
-                base_factor = factor;
+                area = (extent - pot.top_area()).max(0.05 * extent);
             } else if let Some(e) = wall.layers().first().and_then(|l| l.material().emissivity()) {
                 liner = e.value().si();
             }
@@ -303,7 +292,7 @@ impl Enclosure {
         let free = w * d - pot.top_area();
         let ring = free / (0.5 * (2.0 * (w + d) + pot.circumference()));
         let gaps = Gaps { ring, above: h - pot.height().si(), height: pot.height().si() };
-        assembly.attach_gaps(&gaps, &faces, liner, base_factor, scene)?;
+        assembly.attach_gaps(&gaps, &faces, liner, scene)?;
         assembly.attach_lid(&self.lid.scaled(self.joint(pot)), scene);
         Ok(())
     }

@@ -9,9 +9,10 @@ use crate::wall::Layer;
 /// Which end of every uncertain input a computation takes.
 ///
 /// The range of an answer is the span of three computations: everything that cools the pot at its worst together,
-/// everything at its best value, everything at its most generous. All effects of these inputs on the pot go one
-/// way, so the two ends bound every other combination; independent errors rarely conspire, so the span is wider
-/// than a likely error.
+/// everything at its best value, everything at its most generous. While the pot is hot nearly all of these inputs act
+/// one way, so the two ends bound the other combinations; independent errors rarely conspire, so the span is wider
+/// than a likely error. One input turns round: a wall that stores more heat cools the pot at first and warms it late,
+/// so in the tail of a heavy box a mixture can leave the span by a few tenths of a kelvin.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Member {
     Cautious,

@@ -31,7 +31,7 @@ pub use caution::Caution;
 pub use companion::Companion;
 pub use dish::Dish;
 pub use enclosure::{Enclosure, Face, Fit};
-pub use forecast::{Forecast, HourRow, PathHeat, StoredHeat};
+pub use forecast::{Forecast, HottestLayer, HourRow, PathHeat, StoredHeat};
 pub use handle::Handle;
 pub use held::{Held, Moment};
 pub use lid::{Lid, LidKind};

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use super::Dish;
 use super::assemble::{Assembly, Scene};
-use crate::conduction::{WallPatch, share_cells};
+use crate::conduction::{Mesh, WallPatch};
 use crate::error::{Error, Within};
 use crate::network::{Enthalpy, Node, NodeId};
 use crate::units::bounds::in_range;
@@ -83,8 +83,8 @@ impl Pieces {
                 (wall, 2.0 * volume / t.si())
             }
         };
-        let counts: Vec<usize> = share_cells(&wall, scene.cells).iter().map(|n| n * scene.level).collect();
-        let patch = WallPatch::with_laws(&wall, &counts, RELINEARISE, true, |layer| scene.member.laws_of_food(layer))?;
+        let mesh = Mesh::Equal(vec![scene.cells * scene.level]);
+        let patch = WallPatch::with_laws(&wall, &mesh, RELINEARISE, true, |layer| scene.member.laws_of_food(layer))?;
         let start = self.start.si();
         let middle = assembly.network.node(Node::Free { enthalpy: Enthalpy::None, start });
         let piece = patch.attach(extent, Some(middle), assembly.pot, |_, _| start)?;
@@ -94,4 +94,4 @@ impl Pieces {
 }
 
 /// Relative change of a property that the march need not follow.
-const RELINEARISE: f64 = 2e-3;
+const RELINEARISE: f64 = 1e-4;

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use super::assemble::{Assembly, Scene};
 use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::Site;
-use super::enclosure::{EDGE_FACTOR, Fit};
+use super::enclosure::Fit;
 use super::{Face, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
@@ -33,7 +33,7 @@ impl Sleeve {
         Sleeve { contacts: wall.contacts().to_vec(), ..Self::of_layers(wall.layers().to_vec()) }
     }
 
-    /// `count` layers of one material with a thin air gap between them.
+    /// `count` layers of one material in good contact (see [`Sleeve::with_contacts`]).
     ///
     /// # Errors
     /// [`ErrorKind::UnknownName`] for a material that is not in the catalogue, [`ErrorKind::OutOfRange`] for a
@@ -120,15 +120,15 @@ impl Sleeve {
         self.layers.iter().map(|l| l.thickness().si()).sum()
     }
 
-    /// Extent (length of the side in m, area of the ends in m²) and added extent of the two round edges.
+    /// Extent (length of the side in m, area of the ends in m²) and length of the edges that belong to it, m: half of the
+    /// two round edges for the side, half of one for each end.
     pub(crate) fn extents(&self, pot: &Pot) -> [(Face, f64, f64); 3] {
         let r = self.inner_radius(pot);
-        let half_edge = 0.5 * EDGE_FACTOR * self.thickness();
-        let end = (PI * r * r, 2.0 * PI * r * half_edge);
+        let round = 2.0 * PI * r;
         [
-            (Face::Lid, end.0, end.1),
-            (Face::Base, end.0, end.1),
-            (Face::Side, pot.height().si() + 2.0 * self.gap.si(), 2.0 * half_edge),
+            (Face::Lid, PI * r * r, 0.5 * round),
+            (Face::Base, PI * r * r, 0.5 * round),
+            (Face::Side, pot.height().si() + 2.0 * self.gap.si(), round),
         ]
     }
 
@@ -143,23 +143,21 @@ impl Sleeve {
         let (side, end) = (self.side_wall(pot)?, self.end_wall()?);
         let r = self.inner_radius(pot);
         let mut faces = Vec::new();
-        let mut base_factor = 1.0;
         for (face, extent, edges) in self.extents(pot) {
             let wall = if face == Face::Side { &side } else { &end };
             let size = if face == Face::Side { pot.height().si() } else { 0.5 * r };
-            let (node, factor) = assembly
+            let node = assembly
                 .attach_wall(wall, &Site { face, extent, edges, size, loops: Fit::Tight.loops() }, scene)
                 .within(face.to_string())?;
-            let mut area = extent * wall.area_at(wall.inner_coordinate()) * factor;
+            let mut area = extent * wall.area_at(wall.inner_coordinate());
             if face == Face::Base {
-                area = (extent - pot.top_area()).max(0.05 * extent) * factor;
-                base_factor = factor;
+                area = (extent - pot.top_area()).max(0.05 * extent);
             }
             faces.push(InnerFace { face, node, area });
         }
         let liner = self.layers.first().and_then(|l| l.material().emissivity()).map_or(0.9, |e| e.value().si());
         let gaps = Gaps { ring: self.gap.si(), above: self.gap.si(), height: pot.height().si() };
-        assembly.attach_gaps(&gaps, &faces, liner, base_factor, scene)?;
+        assembly.attach_gaps(&gaps, &faces, liner, scene)?;
         assembly.attach_lid(&self.lid.scaled(self.joint(pot)), scene);
         Ok(())
     }
