@@ -45,7 +45,8 @@ impl HalfGap {
 
 impl Law for HalfGap {
     fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
-        tangent(read, gradient, |surface, gap| Some(self.area * self.coefficient(surface, gap).ok()?))
+        let slope = (self.lie != Lie::WarmBelow).then_some(1.0);
+        tangent(read, gradient, slope, |surface, gap| Some(self.area * self.coefficient(surface, gap).ok()?))
     }
 }
 
@@ -76,21 +77,36 @@ impl OutsideFilm {
 
 impl Law for OutsideFilm {
     fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
-        tangent(read, gradient, |surface, room| Some(self.area * self.coefficient(surface, room).ok()?))
+        tangent(read, gradient, Some(FREE_SLOPE), |surface, room| {
+            Some(self.area * self.coefficient(surface, room).ok()?)
+        })
     }
 }
 
 /// Half the step of a difference quotient, K: wide enough to step over the kinks of published relations.
 const STEP: f64 = 0.05;
+/// Films by free convection grow with the fourth to third root of the difference: the slope of the flow is this much of
+/// its coefficient. (A tangent is taken at the middle of a step: its slope need not be exact, see
+/// [`crate::network::Law::frozen`].)
+const FREE_SLOPE: f64 = 1.28;
 
-/// Flow by a conductance (W/K) that follows the two temperatures, and its derivatives. The relations used here depend
-/// on the difference far more than on the mean, so one quotient in the difference serves both. Where a relation has
-/// no value the flow is not a number, and the stage fails with an error that says so.
-fn tangent(read: &[f64], gradient: &mut [f64], conductance: impl Fn(f64, f64) -> Option<f64>) -> f64 {
+/// Flow by a conductance (W/K) that follows the two temperatures, and its slope: by a difference quotient where the
+/// conductance sets in suddenly, else `slope` times the conductance. Where a relation has no value the flow is not a
+/// number, and the stage fails with an error that says so.
+fn tangent(
+    read: &[f64],
+    gradient: &mut [f64],
+    slope: Option<f64>,
+    conductance: impl Fn(f64, f64) -> Option<f64>,
+) -> f64 {
     let (a, b) = (read[0], read[1]);
-    let flow = |d: f64| conductance(a + d, b).map_or(f64::NAN, |g| g * (a + d - b));
-    let slope = (flow(STEP) - flow(-STEP)) / (2.0 * STEP);
-    gradient[0] = slope;
-    gradient[1] = -slope;
-    flow(0.0)
+    let at = |d: f64| conductance(a + d, b).unwrap_or(f64::NAN);
+    let g = at(0.0);
+    let flow = |d: f64| at(d) * (a + d - b);
+    gradient[0] = match slope {
+        Some(share) => share * g,
+        None => (flow(STEP) - flow(-STEP)) / (2.0 * STEP),
+    };
+    gradient[1] = -gradient[0];
+    g * (a - b)
 }
