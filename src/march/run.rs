@@ -5,6 +5,7 @@ use super::ledger::Ledger;
 use super::step::Stepper;
 use super::system::{State, System};
 use crate::error::{Error, ErrorKind};
+use crate::network::patch::Coefficients;
 use crate::network::{Network, Node, NodeId};
 
 /// Something that happens at an instant, before a phase begins.
@@ -112,6 +113,9 @@ struct Runner<'s, 'n, 'p> {
     /// Whether any law holds its coefficient through a step.
     holds: bool,
     next_snapshot: usize,
+    /// Reused storage: temperatures ahead, coefficients being made.
+    ahead: Vec<f64>,
+    scratch: Vec<Option<Coefficients>>,
     statistics: Statistics,
     trial: State,
 }
@@ -159,6 +163,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             body,
             holds,
             next_snapshot: 0,
+            ahead: Vec::new(),
+            scratch: network.patches.iter().map(|_| None).collect(),
             statistics: Statistics { unknowns, ..Statistics::default() },
             trial: state.clone(),
             system,
@@ -443,17 +449,17 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         for (i, patch) in self.system.network.patches.iter().enumerate() {
             let Some(properties) = &patch.properties else { continue };
             let from = &self.state.patches[i];
-            let to: Vec<f64> = match &self.previous {
-                Some(previous) => {
-                    let share = (dt / previous.dt).min(2.0);
-                    from.iter().zip(&previous.patches[i]).map(|(t, d)| t + d * share).collect()
+            self.ahead.clone_from(from);
+            if let Some(previous) = &self.previous {
+                let share = (dt / previous.dt).min(2.0);
+                for (t, d) in self.ahead.iter_mut().zip(&previous.patches[i]) {
+                    *t += d * share;
                 }
-                None => from.clone(),
-            };
-            let mut coefficients = self.system.coefficients[i].clone();
-            properties.linearise(from, &to, &mut coefficients);
-            if coefficients.differs(&self.system.coefficients[i], properties.tolerance()) {
-                self.system.set_coefficients(i, coefficients);
+            }
+            let scratch = self.scratch[i].get_or_insert_with(|| self.system.coefficients[i].clone());
+            properties.linearise(from, &self.ahead, scratch);
+            if scratch.differs(&self.system.coefficients[i], properties.tolerance()) {
+                self.system.set_coefficients(i, scratch);
             }
         }
         Ok(())

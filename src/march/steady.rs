@@ -66,7 +66,7 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
                 coefficients.average(&system.coefficients[i]);
             }
             if coefficients.differs(&system.coefficients[i], TOLERANCE) {
-                system.set_coefficients(i, coefficients);
+                system.set_coefficients(i, &mut coefficients);
                 changed = true;
             }
         }

@@ -66,6 +66,8 @@ pub(crate) struct System<'n> {
     /// Heat capacity that the ports bring to each node, and that moved with water, J/K.
     pub(crate) port_capacity: Vec<f64>,
     condensed: Vec<Vec<Condensed>>,
+    /// Storage of dropped factors.
+    spare: Vec<Vec<Condensed>>,
     lu: Lu,
     /// tau of the factored system, while it stays valid.
     lu_tau: Option<f64>,
@@ -104,6 +106,7 @@ impl<'n> System<'n> {
             coefficients: network.patches.iter().map(|p| p.coefficients.clone()).collect(),
             port_capacity: vec![0.0; network.nodes.len()],
             condensed: vec![Vec::new(); network.patches.len()],
+            spare: vec![Vec::new(); network.patches.len()],
             lu: Lu::default(),
             lu_tau: None,
             factorisations: 0,
@@ -238,12 +241,14 @@ impl<'n> System<'n> {
         }
     }
 
-    /// Replaces the coefficients of one patch; its factors are dropped.
-    pub(crate) fn set_coefficients(&mut self, patch: usize, coefficients: Coefficients) {
-        self.coefficients[patch] = coefficients;
-        self.condensed[patch].clear();
+    /// Exchanges the coefficients of one patch; its factors are dropped.
+    pub(crate) fn set_coefficients(&mut self, patch: usize, coefficients: &mut Coefficients) {
+        std::mem::swap(&mut self.coefficients[patch], coefficients);
+        self.spare[patch].append(&mut self.condensed[patch]);
         self.lu_tau = None;
-        self.refresh_port_capacity();
+        if self.coefficients[patch].capacity != coefficients.capacity {
+            self.refresh_port_capacity();
+        }
     }
 
     fn refresh_port_capacity(&mut self) {
@@ -287,13 +292,18 @@ impl<'n> System<'n> {
             if let Some(k) = kept.iter().position(|c| c.tau == tau) {
                 kept.swap(0, k);
             } else {
-                let new = self.coefficients[i].condense(capacity_factor, tau, patch.ports.len()).ok_or_else(|| {
-                    Error::new(ErrorKind::NoConvergence, "a patch could not be factored").within(format!("patch {i}"))
-                })?;
-                self.factorisations += 1;
-                if kept.len() >= KEPT_FACTORS {
-                    kept.pop();
+                // A dropped factor lends its storage; else the oldest one makes room.
+                let mut new = self.spare[i].pop().unwrap_or_default();
+                if kept.len() >= KEPT_FACTORS
+                    && let Some(oldest) = kept.pop()
+                {
+                    new = oldest;
                 }
+                if !self.coefficients[i].condense_into(capacity_factor, tau, patch.ports.len(), &mut new) {
+                    return Err(Error::new(ErrorKind::NoConvergence, "a patch could not be factored")
+                        .within(format!("patch {i}")));
+                }
+                self.factorisations += 1;
                 kept.insert(0, new);
             }
         }
