@@ -37,6 +37,7 @@ struct Physics {
     heat_capacity: Vec<PropertyLaw>,
     joints: Vec<Joint>,
     constant: bool,
+    constant_capacity: bool,
     tolerance: f64,
 }
 
@@ -153,6 +154,7 @@ impl WallPatch {
             .unzip();
         let constant = conductivity.iter().chain(&heat_capacity).all(PropertyLaw::is_constant)
             && !wall.contacts().iter().any(|c| matches!(c, Contact::Gap(_) | Contact::Airspace(_)));
+        let constant_capacity = heat_capacity.iter().all(PropertyLaw::is_constant);
         let solid = wall.is_solid();
         let mut shape = Vec::with_capacity(axis.cells.len());
         let mut volume = Vec::with_capacity(axis.cells.len());
@@ -199,6 +201,7 @@ impl WallPatch {
                 heat_capacity,
                 joints,
                 constant,
+                constant_capacity,
                 tolerance: relinearise,
             }),
         })
@@ -385,6 +388,9 @@ impl Physics {
             } else {
                 chain[cell - first] = g;
             }
+        }
+        if self.constant_capacity && out.capacity[0] > 0.0 {
+            return;
         }
         out.capacity.fill(0.0);
         for (cell, kind) in self.axis.cells.iter().enumerate() {
