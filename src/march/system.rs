@@ -6,7 +6,7 @@
 
 use crate::error::{Error, ErrorKind};
 use crate::network::patch::{Coefficients, Condensed};
-use crate::network::{Frozen, Network, Node};
+use crate::network::{Enthalpy, Frozen, Network, Node};
 use crate::numeric::dense::Lu;
 
 /// Temperatures of everything at one time, K.
@@ -180,8 +180,10 @@ impl<'n> System<'n> {
 
     /// Whether everything active is linear within the step, so that one factor serves until a coefficient moves.
     fn refresh_linear(&mut self) {
-        self.active_linear = (0..self.active.len())
-            .all(|l| !self.active[l] || self.frozen[l].is_some() || self.network.links[l].law.is_linear());
+        let melts = self.network.nodes.iter().any(|n| matches!(n, Node::Free { enthalpy: Enthalpy::Curve(_), .. }));
+        self.active_linear = !melts
+            && (0..self.active.len())
+                .all(|l| !self.active[l] || self.frozen[l].is_some() || self.network.links[l].law.is_linear());
     }
 
     /// Asks every active law that is held through a step for its tangent, at the temperatures `nodes` (K).
@@ -372,7 +374,17 @@ impl<'n> System<'n> {
             self.lu.solve(&mut self.residual);
             self.newton_iterations += 1;
             for (u, node) in self.free.iter().enumerate() {
-                rise[*node] -= self.residual[u];
+                let corrected = rise[*node] - self.residual[u];
+                rise[*node] = match &self.network.nodes[*node] {
+                    Node::Free { enthalpy: enthalpy @ Enthalpy::Curve(_), .. } => {
+                        let start = input.start.nodes[*node];
+                        let aim = start + corrected;
+                        let end = enthalpy.within_piece(start + rise[*node], aim);
+                        // Only a cut correction goes through the rounding of a temperature.
+                        if end == aim { corrected } else { end - start }
+                    }
+                    _ => corrected,
+                };
             }
         }
         // Heat from patches to nodes, then the interior.

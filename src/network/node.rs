@@ -47,15 +47,35 @@ impl Enthalpy {
             Enthalpy::None => 0.0,
             Enthalpy::Capacity(c) => c * d,
             Enthalpy::Curve(points) => {
-                let at = |t: f64| {
-                    let [a, b] = piece(points, t);
-                    a.1 + (b.1 - a.1) * (t - a.0) / (b.0 - a.0)
-                };
-                at(t + d) - at(t)
+                let [a, b] = piece(points, t);
+                let [e, f] = piece(points, t + d);
+                if a.0 == e.0 {
+                    // On one line: no difference of large numbers.
+                    return (b.1 - a.1) / (b.0 - a.0) * d;
+                }
+                let on = |[a, b]: [(f64, f64); 2], t: f64| a.1 + (b.1 - a.1) * (t - a.0) / (b.0 - a.0);
+                on([e, f], t + d) - on([a, b], t)
             }
         }
     }
 }
+
+impl Enthalpy {
+    /// The temperature to which a Newton correction from `from` to `to` K may go: only just past a corner of the curve,
+    /// where the slope it rests on ends.
+    pub(crate) fn within_piece(&self, from: f64, to: f64) -> f64 {
+        let Enthalpy::Curve(points) = self else { return to };
+        let corners = points[1..points.len() - 1].iter().map(|(t, _)| *t);
+        if to > from {
+            corners.map(|c| c + BEYOND).filter(|c| *c > from).fold(to, f64::min)
+        } else {
+            corners.map(|c| c - BEYOND).filter(|c| *c < from).fold(to, f64::max)
+        }
+    }
+}
+
+/// Just past a corner, K: clear of the rounding of temperatures.
+const BEYOND: f64 = 1e-9;
 
 /// The two points whose line holds at `t`; the first or last two beyond the ends.
 fn piece(points: &[(f64, f64)], t: f64) -> [(f64, f64); 2] {

@@ -9,7 +9,7 @@ use crate::conduction::WallPatch;
 use crate::correlation::{air, constants};
 use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
-use crate::network::{Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal};
+use crate::network::{Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, WATER_HEAT_CAPACITY};
 use crate::units::{HeatTransfer, Si, SpecificHeatCapacity, Temperature};
 
 /// A network of a setup, and where its parts are.
@@ -66,6 +66,12 @@ fn open_box_film() -> Range<HeatTransfer> {
     Range::of_members(5.0, 15.0, 30.0)
 }
 
+/// Melting of ice: 273.15 K, 333.6 kJ/kg, ice 2050 J/(kg K) (IAPWS, from memory; the last also in the catalogue).
+const MELTING_POINT: f64 = 273.15;
+const HEAT_OF_MELTING: f64 = 333.6e3;
+const ICE_HEAT_CAPACITY: f64 = 2050.0;
+const MELTING_SPAN: f64 = 0.1;
+
 /// Conductance from flame to pot while it simmers, W/K.
 const STOVE: f64 = 1e6;
 
@@ -79,10 +85,8 @@ impl Setup {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),
             None => room,
         };
-        let pot = network.node(Node::Free {
-            enthalpy: Enthalpy::Capacity(self.heat_capacity(member)?),
-            start: plan.start_temperature()?.si(),
-        });
+        let (enthalpy, pot_start) = self.pot_enthalpy(plan, member)?;
+        let pot = network.node(Node::Free { enthalpy, start: pot_start });
         let start = plan.shell_start();
         let air = network.node(Node::Free { enthalpy: Enthalpy::Capacity(self.air_capacity(start)?), start });
         let mut assembly = Assembly {
@@ -122,6 +126,27 @@ impl Setup {
             Shell::Sleeve(sleeve) => sleeve.attach(&mut assembly, &scene).within("sleeve")?,
         }
         Ok(assembly)
+    }
+
+    /// Enthalpy of dish and pot, and the temperature they start at, K.
+    fn pot_enthalpy(&self, plan: &Plan, member: Member) -> Result<(Enthalpy, f64), Error> {
+        let capacity = self.heat_capacity(member)?;
+        let ice = self.pot().ice().si();
+        let Some((_, mass)) = self.pot().contents().filter(|_| ice > 0.0) else {
+            return Ok((Enthalpy::Capacity(capacity), plan.start_temperature()?.si()));
+        };
+        // Melting is spread over a tenth of a kelvin about 0 °C; the start lies where the right share is ice.
+        let frozen = capacity - mass.si() * (WATER_HEAT_CAPACITY - ICE_HEAT_CAPACITY);
+        let melting = mass.si() * HEAT_OF_MELTING + capacity * MELTING_SPAN;
+        let (from, to) = (MELTING_POINT - 0.5 * MELTING_SPAN, MELTING_POINT + 0.5 * MELTING_SPAN);
+        let reach = 100.0;
+        let curve = vec![
+            (from - reach, -frozen.max(0.1 * capacity) * reach),
+            (from, 0.0),
+            (to, melting),
+            (to + reach, melting + capacity * reach),
+        ];
+        Ok((Enthalpy::Curve(curve), from + MELTING_SPAN * (1.0 - ice)))
     }
 
     /// Heat capacity of dish and pot, J/K.

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use super::{Dish, Handle, Pieces, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
-use crate::units::bounds::in_range;
+use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{
     Length, Mass, Ratio, Si, Volume, kilograms, litres, metres, millilitres, millimetres, write, write_rounded,
 };
@@ -30,6 +30,7 @@ pub struct Pot {
     emissivity: Option<Range<Ratio>>,
     contents: Option<(Dish, Mass)>,
     pieces: Vec<Pieces>,
+    ice: Ratio,
     handle: Option<Handle>,
 }
 
@@ -52,6 +53,7 @@ impl Pot {
             emissivity: None,
             contents: None,
             pieces: Vec::new(),
+            ice: Ratio::from_si(0.0),
             handle: None,
         }
     }
@@ -67,6 +69,7 @@ impl Pot {
             emissivity: None,
             contents: None,
             pieces: Vec::new(),
+            ice: Ratio::from_si(0.0),
             handle: None,
         }
     }
@@ -111,6 +114,19 @@ impl Pot {
     pub fn with_handle(mut self, handle: Handle) -> Self {
         self.handle = Some(handle);
         self
+    }
+
+    /// The same with this share of the dish frozen, 0 to 1: it starts at 0 °C, whatever the plan says, and stays there
+    /// until the ice has melted. The dish counts as water.
+    #[must_use]
+    pub fn with_ice(mut self, share: Ratio) -> Self {
+        self.ice = share;
+        self
+    }
+
+    /// Share of the dish that is frozen at the start.
+    pub fn ice(&self) -> Ratio {
+        self.ice
     }
 
     /// The pieces in the dish.
@@ -226,6 +242,7 @@ impl Pot {
                 .within("pot"));
         };
         dish.check().within("pot")?;
+        number_in_range("ice", self.ice.si(), 0.0, 1.0).within("pot")?;
         if let Some(handle) = &self.handle {
             handle.check().within("pot")?;
         }
