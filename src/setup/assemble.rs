@@ -4,6 +4,7 @@
 use super::member::{Effect, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::{Action, Plan};
+use super::setup::ConstantFilms;
 use super::{Pot, Range, Setup, Shell};
 use crate::conduction::WallPatch;
 use crate::correlation::{air, constants};
@@ -49,6 +50,7 @@ pub(crate) struct Scene<'a> {
     pub(crate) pot: &'a Pot,
     pub(crate) plan: &'a Plan,
     pub(crate) member: Member,
+    pub(crate) films: Option<ConstantFilms>,
     /// Cells across a wall on the coarsest mesh, and the refinement.
     pub(crate) cells: usize,
     pub(crate) level: usize,
@@ -79,7 +81,7 @@ impl Setup {
     /// The network of one member of the range on a mesh of `cells` across each wall.
     pub(crate) fn assemble(&self, plan: &Plan, member: Member, cells: usize, level: usize) -> Result<Assembly, Error> {
         let mut network = Network::default();
-        let scene = Scene { pot: self.pot(), plan, member, cells, level };
+        let scene = Scene { pot: self.pot(), plan, member, films: self.films(), cells, level };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),

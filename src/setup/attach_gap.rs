@@ -29,6 +29,8 @@ pub(crate) struct InnerFace {
     pub(crate) node: NodeId,
     /// Area that meets the air, m².
     pub(crate) area: f64,
+    /// Whole inner area, m².
+    pub(crate) whole: f64,
 }
 
 /// Published gap relations in a small space: a quarter up or down, and up to a third more where loops join gaps.
@@ -54,6 +56,16 @@ impl Assembly {
         scene: &Scene<'_>,
     ) -> Result<(), Error> {
         let path = self.path(Place::Inside, Mechanism::Gap);
+        if let Some(films) = scene.films {
+            let film = scene.member.pick(&films.inside, Effect::Cools);
+            for f in faces {
+                let link = self.network.link(Link::conductance(self.pot, f.node, film * f.whole, path));
+                if f.face == Face::Lid {
+                    self.lid.push(link);
+                }
+            }
+            return Ok(());
+        }
         let factor = scene.member.pick(&gap_factor(), Effect::Cools);
         let ring = gaps.ring.max(THINNEST);
         let above = gaps.above.max(THINNEST);

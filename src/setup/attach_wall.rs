@@ -106,6 +106,11 @@ impl Assembly {
         let path = self.path(Place::Face(site.face), mechanism);
         let radius = wall.inner_coordinate() + wall.thickness().si();
         let area = extent * wall.area_at(radius);
+        if let Some(films) = scene.films {
+            let film = scene.member.pick(&films.outside, Effect::Cools);
+            self.network.link(Link::conductance(outer, self.room, film * area, path));
+            return Ok(());
+        }
         if site.face == Face::Base {
             let film = scene.member.pick(&resting_film(), Effect::Cools);
             self.network.link(Link::conductance(outer, self.room, film * area, path));

@@ -287,7 +287,7 @@ impl Enclosure {
             } else if let Some(e) = wall.layers().first().and_then(|l| l.material().emissivity()) {
                 liner = e.value().si();
             }
-            faces.push(InnerFace { face, node, area });
+            faces.push(InnerFace { face, node, area, whole: extent });
         }
         let free = w * d - pot.top_area();
         let ring = free / (0.5 * (2.0 * (w + d) + pot.circumference()));

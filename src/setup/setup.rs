@@ -1,9 +1,9 @@
 //! Pot and shell together.
 
 use super::forecast::Forecast;
-use super::{Companion, Face, Options, Plan, Pot, Shell};
+use super::{Companion, Face, Options, Plan, Pot, Range, Shell};
 use crate::error::Error;
-use crate::units::Si;
+use crate::units::{HeatTransfer, Si, watts_per_square_metre_kelvin};
 
 /// A pot with its dish in a box or sleeve: what it is, without what happens to it.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,6 +11,14 @@ pub struct Setup {
     pot: Pot,
     shell: Shell,
     companions: Vec<Companion>,
+    films: Option<ConstantFilms>,
+}
+
+/// Surface coefficients taken as constant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct ConstantFilms {
+    pub(crate) inside: Range<HeatTransfer>,
+    pub(crate) outside: Range<HeatTransfer>,
 }
 
 impl Setup {
@@ -25,7 +33,7 @@ impl Setup {
             Shell::Box(enclosure) => enclosure.check(&pot)?,
             Shell::Sleeve(sleeve) => sleeve.check(&pot)?,
         }
-        Ok(Setup { pot, shell, companions: Vec::new() })
+        Ok(Setup { pot, shell, companions: Vec::new(), films: None })
     }
 
     /// The same with a second body in the box.
@@ -36,6 +44,29 @@ impl Setup {
         companion.check()?;
         self.companions.push(companion);
         Ok(self)
+    }
+
+    /// The same with constant surface coefficients, 0.1 to 1000 W/(m² K), in place of the published relations: `inside`
+    /// from the pot to the inner faces of the walls (nothing then passes through the air between), `outside` on all
+    /// outer faces. For comparisons with textbook solutions and with measured films.
+    ///
+    /// # Errors
+    /// A coefficient outside its range.
+    pub fn with_constant_films(
+        mut self,
+        inside: Range<HeatTransfer>,
+        outside: Range<HeatTransfer>,
+    ) -> Result<Self, Error> {
+        let (low, high) = (watts_per_square_metre_kelvin(0.1), watts_per_square_metre_kelvin(1000.0));
+        inside.check("inside film", low, high)?;
+        outside.check("outside film", low, high)?;
+        self.films = Some(ConstantFilms { inside, outside });
+        Ok(self)
+    }
+
+    /// Surface coefficients taken as constant, if so.
+    pub(crate) fn films(&self) -> Option<ConstantFilms> {
+        self.films
     }
 
     /// Second bodies in the box.
@@ -64,7 +95,12 @@ impl Setup {
     /// The same with a lid that does not leak at all: the best these walls could do.
     #[must_use]
     pub fn tight(&self) -> Self {
-        Setup { pot: self.pot.clone(), shell: self.shell.tight(), companions: self.companions.clone() }
+        Setup {
+            pot: self.pot.clone(),
+            shell: self.shell.tight(),
+            companions: self.companions.clone(),
+            films: self.films,
+        }
     }
 
     /// What becomes of it under a plan, with default [`Options`].

@@ -149,11 +149,12 @@ impl Sleeve {
             let node = assembly
                 .attach_wall(wall, &Site { face, extent, edges, size, loops: Fit::Tight.loops() }, scene)
                 .within(face.to_string())?;
-            let mut area = extent * wall.area_at(wall.inner_coordinate());
+            let whole = extent * wall.area_at(wall.inner_coordinate());
+            let mut area = whole;
             if face == Face::Base {
                 area = (extent - pot.top_area()).max(0.05 * extent);
             }
-            faces.push(InnerFace { face, node, area });
+            faces.push(InnerFace { face, node, area, whole });
         }
         let liner = self.layers.first().and_then(|l| l.material().emissivity()).map_or(0.9, |e| e.value().si());
         let gaps = Gaps { ring: self.gap.si(), above: self.gap.si(), height: pot.height().si() };
