@@ -101,7 +101,7 @@ impl Setup {
             parts: Vec::new(),
             patches: Vec::new(),
             limits: Vec::new(),
-            bodies: Vec::new(),
+            bodies: vec![(air, Part::Air)],
             middles: Vec::new(),
             stove: Vec::new(),
             carry: Vec::new(),

@@ -52,7 +52,7 @@ impl fmt::Display for Face {
 /// How the boards of a box fit: what circles round them takes heat past the insulation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Fit {
-    /// Joints glued, taped or foamed: 0 to 5 % beyond the walls.
+    /// Joints glued, taped or foamed: nothing, up to 5 % beyond the walls.
     Tight,
     /// Cut with care, pushed together: 0 to 50 %, best 15 %.
     Ordinary,
@@ -65,7 +65,7 @@ impl Fit {
     /// loss, the figure often given for insulation that air can flow round; common practice, no source).
     pub(crate) fn loops(self) -> Range<Ratio> {
         match self {
-            Fit::Tight => Range::of_members(0.0, 0.02, 0.05),
+            Fit::Tight => Range::of_members(0.0, 0.0, 0.05),
             Fit::Ordinary => Range::of_members(0.0, 0.15, 0.5),
             Fit::Loose => Range::of_members(0.2, 0.5, 1.0),
         }

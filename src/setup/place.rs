@@ -48,6 +48,8 @@ pub enum Mechanism {
 pub enum Part {
     /// Dish and pot.
     Pot,
+    /// Air between pot and liner.
+    Air,
     /// A wall.
     Wall(Face),
     /// A second body in the box, in the order given.
@@ -85,6 +87,7 @@ impl fmt::Display for Part {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Part::Pot => write!(f, "dish and pot"),
+            Part::Air => write!(f, "air in the box"),
             Part::Wall(face) => write!(f, "{face} wall"),
             Part::Companion(index) => write!(f, "second body {}", index + 1),
         }

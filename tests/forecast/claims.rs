@@ -78,6 +78,8 @@ fn a_box_with_one_wall_is_a_plane_wall() {
         [("rigid-polyisocyanurate-foam-foil-faced", 0.05), ("expanded-polystyrene-20", 0.03), ("sheep-wool-batt", 0.1)]
     {
         let setup: Setup = box_round(pot(), material, 1e3 * thickness, Lid::tight());
+        let films = [9.0, 8.0].map(|h| Range::exactly(watts_per_square_metre_kelvin(h)));
+        let setup = setup.with_constant_films(films[0], films[1]).unwrap();
         let plan = Plan::in_room(celsius(15.0)).leaving_at(celsius(98.0)).carry(minutes(0.0));
         let forecast = setup.forecast(&plan).unwrap();
 
@@ -111,10 +113,24 @@ fn a_box_with_one_wall_is_a_plane_wall() {
     assert!(failures.is_empty(), "{}", failures.join("\n"));
 }
 
-/// Faces of a box of the given inner size, with what edges (1 - (2/pi) ln 2 times the thickness, exact for
-/// prescribed surface temperatures) and corners (0.3 times that squared, fitted to three-dimensional solutions) add.
-pub fn area_with_edges(inside: [f64; 3], thickness: f64) -> f64 {
+/// Conductance from pot to room of a box of one constant layer with constant films inside and outside, W/K. Each face
+/// passes through its inner film what its wall and its half of four edges take: an edge as a quarter of a cylinder wall
+/// whose inner radius makes it pass 1 - (2/pi) ln 2 times k and length between prescribed temperatures (exact), corners
+/// as 0.3 psi²/U (fitted to three-dimensional solutions).
+pub fn box_conductance(inside: [f64; 3], thickness: f64, k: f64, films: [f64; 2]) -> f64 {
     let [w, d, h] = inside;
-    let edge = (1.0 - std::f64::consts::FRAC_2_PI * std::f64::consts::LN_2) * thickness;
-    2.0 * (w * d + w * h + d * h) + 4.0 * (w + d + h) * edge + 8.0 * 0.3 * edge * edge
+    let edge = 1.0 - std::f64::consts::FRAC_2_PI * std::f64::consts::LN_2;
+    // ln((r + t)/r) = (pi/2)/edge
+    let ratio = (std::f64::consts::FRAC_PI_2 / edge).exp();
+    let outer = thickness * ratio / (ratio - 1.0);
+    [(w, d), (w, h), (d, h)]
+        .iter()
+        .map(|(a, b)| {
+            let area = a * b;
+            let length = 0.5 * (2.0 * (a + b) + 8.0 * 0.1 * edge * thickness);
+            let face = area / (thickness / k + 1.0 / films[1]);
+            let quarter = std::f64::consts::FRAC_PI_2 * length / (ratio.ln() / k + 1.0 / (films[1] * outer));
+            2.0 / (1.0 / (films[0] * area) + 1.0 / (face + quarter))
+        })
+        .sum()
 }
