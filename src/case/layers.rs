@@ -13,7 +13,7 @@ const ENTRY: &str = "{ material = \"...\", thickness = \"50 mm\" }, or between t
                      { resistance = \"0.02 m2 K/W\" }";
 
 enum Entry {
-    Layer(Layer),
+    Layer(Box<Layer>),
     Contact(Contact),
 }
 
@@ -40,7 +40,7 @@ pub(super) fn wall(list: &Item<'_>, catalogue: &Catalogue, findings: &mut Findin
     }
     let entries: Vec<Entry> = entries.into_iter().collect::<Option<_>>()?;
     let wall = entries.into_iter().fold(Wall::planar(), |wall, entry| match entry {
-        Entry::Layer(layer) => wall.layer(layer),
+        Entry::Layer(layer) => wall.layer(*layer),
         Entry::Contact(contact) => wall.contact(contact),
     });
     findings.keep(wall.build().map_err(|error| list.place(without_path(&error))))
@@ -62,7 +62,7 @@ fn entry(item: &Item<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Opt
     match is_contact(item) {
         Some(false) => {
             findings.refuse_unknown(&section, &["material", "thickness"]);
-            layer(&section, catalogue, findings).map(Entry::Layer)
+            layer(&section, catalogue, findings).map(|layer| Entry::Layer(Box::new(layer)))
         }
         Some(true) => {
             findings.refuse_unknown(&section, &["gap", "resistance"]);

@@ -196,8 +196,8 @@ impl Forecast {
     }
 
     fn holds(&self, temperature: Temperature, above: bool) -> Result<Held, Error> {
-        use crate::units::celsius;
-        let level = in_range("temperature", temperature, celsius(-273.0), celsius(3000.0))?;
+        use crate::units::{celsius, kelvin};
+        let level = in_range("temperature", temperature, kelvin(0.0), celsius(3000.0))?;
         // On the side that is held a temperature counts positive.
         let sign = if above { 1.0 } else { -1.0 };
         let (cautious, best, generous) = self.range_at(0.0);
