@@ -516,7 +516,11 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             }
         }
         let water = self.ledger.water_residual(self.system).abs();
-        self.history.worst_water = self.history.worst_water.max(water / self.ledger.water_moved.max(1e-12));
+        let held: f64 = self.system.network.stores.iter().map(|s| s.start).sum();
+        let allowed = self.ledger.water_moved.max(STORED_SHARE * held);
+        if allowed > 0.0 {
+            self.history.worst_water = self.history.worst_water.max(water / allowed);
+        }
         let allowed = self.ledger.moved.max(STORED_SHARE * self.stored);
         if allowed > 0.0 {
             self.history.worst_residual = self.history.worst_residual.max(self.ledger.residual().abs() / allowed);

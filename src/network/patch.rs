@@ -228,13 +228,8 @@ impl Coefficients {
         }
     }
 
-    /// The condensed form for A = capacity_factor C + tau K. `ports` is the number of ports.
-    pub(crate) fn condense(&self, capacity_factor: f64, tau: f64, ports: usize) -> Option<Condensed> {
-        let mut condensed = Condensed::default();
-        self.condense_into(capacity_factor, tau, ports, &mut condensed).then_some(condensed)
-    }
-
-    /// The same in the storage of an earlier one; `false` if the interior cannot be factored.
+    /// The condensed form for A = capacity_factor C + tau K, in the storage of an earlier one. `ports` is the number of
+    /// ports; `false` if the interior cannot be factored.
     pub(crate) fn condense_into(&self, capacity_factor: f64, tau: f64, ports: usize, into: &mut Condensed) -> bool {
         let m = self.interior_len();
         let Condensed { tau: kept_tau, factor, response, port_matrix, diagonal } = into;
@@ -401,7 +396,8 @@ mod tests {
         let rhs = [1.0, -2.0, 0.5, 3.0, 4.0];
         let whole = a.lu().solve(&DVector::from_row_slice(&rhs)).unwrap();
 
-        let condensed = coefficients.condense(1.0, tau, 2).unwrap();
+        let mut condensed = Condensed::default();
+        assert!(coefficients.condense_into(1.0, tau, 2, &mut condensed));
         let s = DMatrix::from_row_slice(2, 2, &condensed.port_matrix)
             + DMatrix::from_diagonal(&DVector::from_row_slice(&c[3..]));
         let on = DVector::from_fn(2, |p, _| rhs[3 + p] - condensed.on_port(p, &rhs[..3]));

@@ -10,7 +10,9 @@ use crate::conduction::WallPatch;
 use crate::correlation::{air, constants};
 use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
-use crate::network::{Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, WATER_HEAT_CAPACITY};
+use crate::network::{
+    Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
+};
 use crate::units::{HeatTransfer, Si, SpecificHeatCapacity, Temperature};
 
 /// A network of a setup, and where its parts are.
@@ -31,7 +33,9 @@ pub(crate) struct Assembly {
     /// The meshed wall of each part, and the service temperatures of its layers.
     pub(crate) patches: Vec<WallPatch>,
     pub(crate) limits: Vec<Vec<Option<Temperature>>>,
-    /// Second bodies.
+    /// Water in the pot, where its vapour is followed.
+    pub(crate) water: Option<StoreId>,
+    /// Second bodies and the air.
     pub(crate) bodies: Vec<(NodeId, Part)>,
     /// Middle of each kind of piece.
     pub(crate) middles: Vec<NodeId>,
@@ -99,6 +103,7 @@ impl Setup {
             sky,
             paths: Vec::new(),
             parts: Vec::new(),
+            water: None,
             patches: Vec::new(),
             limits: Vec::new(),
             bodies: vec![(air, Part::Air)],

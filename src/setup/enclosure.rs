@@ -5,6 +5,7 @@ use std::fmt;
 use super::assemble::{Assembly, Scene};
 use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::{CORNER_LENGTH, Site};
+use super::lid::Seams;
 use super::{Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
@@ -61,6 +62,15 @@ pub enum Fit {
 }
 
 impl Fit {
+    /// Width of the seams low down in the box, by which a leaking lid draws (estimate).
+    pub(crate) fn seams(self) -> Range<Length> {
+        match self {
+            Fit::Tight => Range::of_members(0.0, 0.0, 2e-4),
+            Fit::Ordinary => Range::of_members(0.0, 7e-4, 1.5e-3),
+            Fit::Loose => Range::of_members(5e-4, 1.5e-3, 3e-3),
+        }
+    }
+
     /// Heat past the walls as a share of what goes through them (estimate: between nothing and a doubling of the
     /// loss, the figure often given for insulation that air can flow round; common practice, no source).
     pub(crate) fn loops(self) -> Range<Ratio> {
@@ -91,8 +101,9 @@ pub struct Enclosure {
     twice: Option<Face>,
 }
 
-/// Room left round the pot if nothing is said.
-const DEFAULT_GAP: f64 = 0.015;
+/// Room left round and above the pot if nothing is said: its handles, its knob and the hands that lift it out need about
+/// 30 mm (common practice, no source).
+const DEFAULT_GAP: f64 = 0.03;
 
 impl Enclosure {
     /// A box of one material all round, of the given thickness.
@@ -293,8 +304,11 @@ impl Enclosure {
         let ring = free / (0.5 * (2.0 * (w + d) + pot.circumference()));
         let gaps = Gaps { ring, above: h - pot.height().si(), height: pot.height().si() };
         assembly.attach_gaps(&gaps, &faces, liner, scene)?;
-        assembly.attach_lid(&self.lid.scaled(self.joint(pot)), scene);
-        Ok(())
+        let depth = [Face::Lid, Face::Front].map(|f| self.wall(f).map_or(0.0, |w| w.thickness().si()));
+        let seams =
+            Seams { joint: self.joint(pot), depth: depth[0].min(depth[1]).max(1e-3), height: h, low: self.fit.seams() };
+        let liner = faces.iter().find(|f| f.face == Face::Lid).map_or(assembly.air, |f| f.node);
+        assembly.attach_lid(&self.lid, &seams, liner, scene)
     }
 }
 

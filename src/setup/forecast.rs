@@ -9,7 +9,7 @@ use crate::conduction::{Estimate, MARCHES, Sample, combine};
 use crate::error::{Error, Within};
 use crate::march::{History, March, Pace, Sequence, Statistics, march};
 use crate::units::bounds::in_range;
-use crate::units::{Energy, Si, Temperature, TemperatureInterval, Time, seconds};
+use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
 
 /// Surfaces and wall interiors may err this much more in a step than the pot.
 const FIELD_SHARE: f64 = 30.0;
@@ -371,6 +371,23 @@ impl Forecast {
             }
         }
         rows
+    }
+
+    /// Water that has left the dish as vapour by a time after shutting: weigh the pot before and after to check. None
+    /// where the leak was given as a conductance.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
+    pub fn water_lost(&self, time: Time) -> Result<Option<Range<Mass>>, Error> {
+        let t = self.check_time(time)?;
+        let of = |run: &Run| run.assembly.water.map(|s| run.history.water(s.0, 0.0) - run.history.water(s.0, t));
+        let (cautious, best, generous) = (of(&self.cautious), of(&self.best[2]), of(&self.generous));
+        Ok(cautious.zip(best).zip(generous).map(|((c, b), g)| Range::of_members(c, b, g)))
+    }
+
+    /// Largest imbalance of the water account at any step end of any march, as a share of the water moved.
+    pub fn water_residual(&self) -> f64 {
+        self.runs().map(|r| r.history.worst_water).fold(0.0, f64::max)
     }
 
     /// Temperature in the middle of each kind of piece, in the order given, at a time after shutting.

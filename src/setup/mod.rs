@@ -13,6 +13,7 @@ mod forecast;
 mod gap_law;
 mod handle;
 mod held;
+mod leak_law;
 mod lid;
 mod member;
 mod options;

@@ -32,8 +32,10 @@ pub enum Mechanism {
     Conduction,
     /// Through the edges and corners where walls meet.
     Edge,
-    /// With air through gaps.
+    /// With warm air through gaps, or a leak that was given.
     Leak,
+    /// With vapour that condenses elsewhere: its heat of evaporation.
+    Vapour,
     /// With air that circles round loosely fitted boards.
     AirLoop,
     /// Across the gap between pot and liner.
@@ -75,6 +77,7 @@ impl fmt::Display for Mechanism {
         f.write_str(match self {
             Mechanism::Conduction => "conduction",
             Mechanism::Edge => "edges and corners",
+            Mechanism::Vapour => "vapour",
             Mechanism::AirLoop => "air loops",
             Mechanism::Leak => "leak",
             Mechanism::Gap => "air and radiation",

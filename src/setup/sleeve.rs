@@ -6,6 +6,7 @@ use super::assemble::{Assembly, Scene};
 use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::Site;
 use super::enclosure::Fit;
+use super::lid::Seams;
 use super::{Face, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
@@ -159,8 +160,14 @@ impl Sleeve {
         let liner = self.layers.first().and_then(|l| l.material().emissivity()).map_or(0.9, |e| e.value().si());
         let gaps = Gaps { ring: self.gap.si(), above: self.gap.si(), height: pot.height().si() };
         assembly.attach_gaps(&gaps, &faces, liner, scene)?;
-        assembly.attach_lid(&self.lid.scaled(self.joint(pot)), scene);
-        Ok(())
+        let seams = Seams {
+            joint: self.joint(pot),
+            depth: self.thickness().max(1e-3),
+            height: pot.height().si(),
+            low: Fit::Tight.seams(),
+        };
+        let liner = faces.iter().find(|f| f.face == Face::Lid).map_or(assembly.air, |f| f.node);
+        assembly.attach_lid(&self.lid, &seams, liner, scene)
     }
 
     /// Length of the seam round the lid, m.
