@@ -66,6 +66,10 @@ pub(crate) struct Snapshot {
     pub(crate) nodes: Vec<f64>,
     /// Per patch and local unknown, K.
     pub(crate) patches: Vec<Vec<f64>>,
+    /// Heat stored in each node itself and in each patch since the start, J.
+    pub(crate) stored_in_node: Vec<f64>,
+    /// See `stored_in_node`.
+    pub(crate) stored_in_patch: Vec<f64>,
     /// Rate of change per patch and local unknown, K/s.
     pub(crate) rates: Vec<Vec<f64>>,
     /// Heat released by sources per patch and local unknown, W per unit weight.

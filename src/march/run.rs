@@ -537,6 +537,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             self.history.snapshots.push(Snapshot {
                 nodes: self.state.nodes.clone(),
                 patches: self.state.patches.clone(),
+                stored_in_node: self.ledger.stored_in_node.clone(),
+                stored_in_patch: self.ledger.stored_in_patch.clone(),
                 rates,
                 released: self.stepper.released().clone(),
             });

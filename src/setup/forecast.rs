@@ -319,10 +319,7 @@ impl Forecast {
         for (k, (_, part)) in fine.assembly.parts.iter().enumerate() {
             let of = |run: &Run| {
                 let id = run.assembly.parts[k].0.0;
-                let patch = &run.assembly.network.patches[id];
-                let end = &run.history.snapshots[snapshot].patches[id];
-                let rise = patch.heat().iter().zip(end.iter().zip(&patch.start)).map(|(c, (t, s))| c * (t - s));
-                patch.weight * rise.sum::<f64>()
+                run.history.snapshots[snapshot].stored_in_patch[id]
             };
             let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
             match rows.iter_mut().find(|r| r.part == *part) {
@@ -339,12 +336,7 @@ impl Forecast {
 
     /// Rise of the heat in a body from leaving the stove to a snapshot, J.
     fn node_rise(run: &Run, node: usize, snapshot: usize) -> f64 {
-        let end = run.history.snapshots[snapshot].nodes[node];
-        let start = run.history.node_at_step(node, 0);
-        match &run.assembly.network.nodes[node] {
-            crate::network::Node::Free { enthalpy, .. } => enthalpy.rise(start, end - start),
-            crate::network::Node::Reservoir(_) => 0.0,
-        }
+        run.history.snapshots[snapshot].stored_in_node[node]
     }
 
     /// Highest temperature that each layer of each wall reaches at its warmest place, against the limit of its

@@ -4,7 +4,7 @@ use super::Range;
 use super::assemble::{Assembly, Scene};
 use super::leak_law::{Joints, LeakLaw, Share};
 use super::member::Effect;
-use super::place::{Mechanism, Place};
+use super::place::{Mechanism, Part, Place};
 use crate::correlation::atmosphere;
 use crate::correlation::slit::Slit;
 use crate::error::{Error, Within};
@@ -88,6 +88,7 @@ impl Lid {
     #[must_use]
     pub fn leaking(mut self, leak: Range<ThermalConductance>) -> Self {
         self.leak = Some(leak);
+        self.gap = Range::of_members(0.0, 0.0, 0.0);
         self
     }
 
@@ -173,6 +174,7 @@ impl Assembly {
         let from = self.network.store(Store { node: self.pot, start: water });
         let onto = self.network.store(Store { node: liner, start: 0.0 });
         self.water = Some(from);
+        self.bodies.push((liner, Part::Condensate));
         let reads = vec![self.pot, self.air, liner, self.room];
         let vapour = self.path(Place::LidJoint, Mechanism::Vapour);
         let inside = self.path(Place::Inside, Mechanism::Vapour);

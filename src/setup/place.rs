@@ -52,6 +52,8 @@ pub enum Part {
     Pot,
     /// Air between pot and liner.
     Air,
+    /// Water that condensed on the liner.
+    Condensate,
     /// A wall.
     Wall(Face),
     /// A second body in the box, in the order given.
@@ -90,6 +92,7 @@ impl fmt::Display for Part {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Part::Pot => write!(f, "dish and pot"),
+            Part::Condensate => write!(f, "water on the liner"),
             Part::Air => write!(f, "air in the box"),
             Part::Wall(face) => write!(f, "{face} wall"),
             Part::Companion(index) => write!(f, "second body {}", index + 1),
