@@ -4,6 +4,8 @@
 //! gives its heat back to the wall; the rest leaves with the air that passes the joints of the box. The flow of air
 //! follows the buoyancy of the moist air between two levels (and wind), or the exchange through a joint on one level.
 
+use std::sync::{Arc, Mutex};
+
 use crate::correlation::slit::{Slit, level_exchange, series_flow_baker_1987, upright_exchange};
 use crate::correlation::{air, constants, moist_air, water, wind};
 use crate::error::Error;
@@ -45,6 +47,14 @@ const ROOM_HUMIDITY: f64 = 0.6;
 /// vapour pressure counts as at most this share of the air pressure.
 const HIGHEST_SHARE: f64 = 0.98;
 
+/// Density of the room's air, wind pressure, and properties at the mean temperature.
+struct Still {
+    cold: f64,
+    blown: f64,
+    viscosity: f64,
+    diffusivity: f64,
+}
+
 impl Joints {
     /// Solves the balance for the temperatures of pot, air of the box, liner and room, K.
     pub(crate) fn balance(&self, [pot, box_air, liner, room]: [f64; 4]) -> Result<Balance, Error> {
@@ -60,8 +70,9 @@ impl Joints {
             let [length, width, depth] = self.rim;
             Ok(moist_air::stefan_diffusion(length * width, depth, p, pot, wet, inside)?.value)
         };
+        let still = self.still(box_air, room, outside)?;
         let out = |inside: f64| -> Result<(f64, f64), Error> {
-            let exchange = self.exchange(box_air, room, inside, outside)?;
+            let exchange = self.exchange(&still, box_air, inside)?;
             let vapour = (inside - outside) * constants::MOLAR_MASS_WATER / (constants::GAS_CONSTANT * box_air);
             Ok((exchange, exchange * vapour))
         };
@@ -86,7 +97,7 @@ impl Joints {
                         f64::midpoint(low, high)
                     };
                     let f = rim(inside)? - out(inside)?.1;
-                    if f.abs() <= 1e-6 * (f_low.abs() + f_high.abs()) || high - low <= 1e-9 * high {
+                    if f.abs() <= 1e-5 * (f_low.abs() + f_high.abs()) || high - low <= 1e-7 * high {
                         break;
                     }
                     if f > 0.0 {
@@ -108,23 +119,33 @@ impl Joints {
         Ok(Balance { air: exchange * dry * heat, leaves: leaves.max(0.0), condenses })
     }
 
-    /// Air exchanged with the room, m³/s.
-    fn exchange(&self, inside: f64, room: f64, vapour_inside: f64, vapour_room: f64) -> Result<f64, Error> {
+    /// What the exchange rests on and the vapour in the box does not change.
+    fn still(&self, inside: f64, room: f64, vapour_room: f64) -> Result<Still, Error> {
         let p = self.pressure;
-        let warm = moist_air::density(inside, p, vapour_inside)?.value;
+        let mean = f64::midpoint(inside, room);
         let cold = moist_air::density(room, p, vapour_room)?.value;
-        let viscosity = air::viscosity_sutherland(f64::midpoint(inside, room))?.value;
-        let difference = (cold - warm).abs();
-        let diffusivity = moist_air::vapour_diffusivity_ashrae(f64::midpoint(inside, room), p)?.value;
-        let still = if self.plug && cold > warm {
-            upright_exchange(&self.lid, difference, viscosity, diffusivity, warm)?.value
-        } else {
-            level_exchange(&self.lid, difference, viscosity, diffusivity)?.value
-        };
         let blown = if self.wind > 0.0 {
             wind::pressure_difference(cold, self.wind, wind::FRONT_SWAMI_CHANDRA, wind::BACK_SWAMI_CHANDRA)?.value
         } else {
             0.0
+        };
+        Ok(Still {
+            cold,
+            blown,
+            viscosity: air::viscosity_sutherland(mean)?.value,
+            diffusivity: moist_air::vapour_diffusivity_ashrae(mean, p)?.value,
+        })
+    }
+
+    /// Air exchanged with the room, m³/s.
+    fn exchange(&self, still: &Still, inside: f64, vapour_inside: f64) -> Result<f64, Error> {
+        let Still { cold, blown, viscosity, diffusivity } = *still;
+        let warm = moist_air::density(inside, self.pressure, vapour_inside)?.value;
+        let difference = (cold - warm).abs();
+        let still = if self.plug && cold > warm {
+            upright_exchange(&self.lid, difference, viscosity, diffusivity, warm)?.value
+        } else {
+            level_exchange(&self.lid, difference, viscosity, diffusivity)?.value
         };
         let through = match &self.low {
             Some(low) => {
@@ -154,19 +175,33 @@ pub(crate) enum Share {
 }
 
 /// One share of the balance; reads pot, air of the box, liner, room.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct LeakLaw {
     pub(crate) joints: Joints,
     pub(crate) share: Share,
+    /// The last balance, shared by the links that read it: they ask at the same temperatures.
+    pub(crate) last: Arc<Mutex<Option<([f64; 4], Balance)>>>,
 }
 
 /// Step of the difference quotients, K.
 const STEP: f64 = 0.2;
 
 impl LeakLaw {
+    fn balance(&self, read: [f64; 4]) -> Option<Balance> {
+        let known = self.last.lock().ok().and_then(|last| last.filter(|(at, _)| *at == read));
+        if let Some((_, balance)) = known {
+            return Some(balance);
+        }
+        let balance = self.joints.balance(read).ok()?;
+        if let Ok(mut last) = self.last.lock() {
+            *last = Some((read, balance));
+        }
+        Some(balance)
+    }
+
     /// Flow of heat, W, and of water, kg/s.
     fn at(&self, read: [f64; 4]) -> Option<(f64, f64)> {
-        let balance = self.joints.balance(read).ok()?;
+        let balance = self.balance(read)?;
         let latent = || Some(water::latent_heat_wagner_pruss_1993(read[0]).ok()?.value);
         Some(match self.share {
             Share::Air => (balance.air * (read[1] - read[3]), 0.0),
@@ -262,7 +297,8 @@ mod tests {
     #[test]
     fn two_levels_make_a_chimney() {
         let j = joints(1e-3, 1e-3);
-        let hour = |vapour: f64| 3600.0 * j.exchange(363.15, 288.15, vapour, 1023.0).unwrap();
+        let still = j.still(363.15, 288.15, 1023.0).unwrap();
+        let hour = |vapour: f64| 3600.0 * j.exchange(&still, 363.15, vapour).unwrap();
         assert!((hour(0.0) / 0.136 - 1.0).abs() < 0.1, "{}", hour(0.0));
         assert!((hour(70_180.0) / 0.32 - 1.0).abs() < 0.25, "{}", hour(70_180.0));
     }

@@ -1,5 +1,7 @@
 //! The lid of a box or sleeve: how it closes, and what leaks past it.
 
+use std::sync::Arc;
+
 use super::Range;
 use super::assemble::{Assembly, Scene};
 use super::leak_law::{Joints, LeakLaw, Share};
@@ -183,8 +185,9 @@ impl Assembly {
             (Share::Vapour, self.pot, self.room, vapour, Some(WaterWay { from: Some(from), to: None })),
             (Share::Condensate, self.pot, liner, inside, Some(WaterWay { from: Some(from), to: Some(onto) })),
         ];
+        let last = Arc::default();
         for (share, from, to, path, water) in shares {
-            let law = Box::new(LeakLaw { joints, share });
+            let law = Box::new(LeakLaw { joints, share, last: Arc::clone(&last) });
             let link = self.network.link(Link { from, to, reads: reads.clone(), law, path, water });
             self.lid.push(link);
         }
