@@ -4,8 +4,10 @@
 mod by_hand;
 mod claims;
 mod direction;
+mod eventful;
 mod every;
 mod limits;
+mod lines;
 mod random;
 mod refusals;
 mod setups;
