@@ -77,12 +77,14 @@ proptest! {
         for row in forecast.curve(hours(1.0), hours(30.0)).unwrap() {
             // The ends carry no error of their own: that of a step of the default options.
             let slack = 0.02 + row.numerical.si();
+            // A dish that dries may come to lie a little below the room.
+            let dried = if lid == Lid::tight() { 0.0 } else { 2.0 };
             for t in [row.temperature.low(), row.temperature.best(), row.temperature.high()].map(Si::si) {
-                prop_assert!(t >= low - slack && t <= high + slack, "{t} K outside {low} to {high} K");
+                prop_assert!(t >= low - slack - dried && t <= high + slack, "{t} K outside {low} to {high} K");
             }
             // Nothing but the room drives the pot, so it never turns round.
             let now = (row.temperature.best().si() - d.room - 273.15).abs();
-            prop_assert!(now <= distance + 2.0 * slack, "{now} K from the room after {distance} K");
+            prop_assert!(now <= distance + 2.0 * slack + dried, "{now} K from the room after {distance} K");
             distance = now;
             prop_assert!(row.numerical.si().is_finite() && row.numerical.si() >= 0.0);
         }
