@@ -37,7 +37,8 @@ pub struct Forecast {
     serve: Option<f64>,
 }
 
-/// Heat lost along one path since leaving the stove.
+/// Heat lost along one path since leaving the stove (since the simmer began, if pieces cook: what the stove gave counts
+/// negative).
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct PathHeat {
@@ -179,7 +180,8 @@ impl Forecast {
         (0..=count).map(|i| self.at(Time::from_si((i as f64 * step).min(self.horizon)))).collect()
     }
 
-    /// How long the pot stays above `temperature`.
+    /// How long the pot stays above `temperature`: from shutting until it first falls below, whatever a reheat does
+    /// later.
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for a temperature that is not finite.
@@ -187,7 +189,7 @@ impl Forecast {
         self.holds(temperature, true)
     }
 
-    /// How long the pot stays below `temperature`: for keeping cold.
+    /// How long the pot stays below `temperature`, from shutting until it first rises above: for keeping cold.
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for a temperature that is not finite.

@@ -36,8 +36,8 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// In surroundings of a temperature, -60 to 150 °C, constant or in time (counted from shutting), at sea level, in still air. The pot is carried for two
-    /// minutes between stove and box unless [`Plan::carry`] says otherwise.
+    /// In surroundings of a temperature, -60 to 150 °C, constant or in time (counted from shutting), at sea level, in
+    /// still air. The pot is carried for two minutes between stove and box unless [`Plan::carry`] says otherwise.
     pub fn in_room(temperature: impl Into<Course<Temperature>>) -> Self {
         Plan {
             room: temperature.into(),

@@ -47,8 +47,8 @@ impl Setup {
     }
 
     /// The same with constant surface coefficients, 0.1 to 1000 W/(m² K), in place of the published relations: `inside`
-    /// from the pot to the inner faces of the walls (nothing then passes through the air between), `outside` on all
-    /// outer faces. For comparisons with textbook solutions and with measured films.
+    /// from the pot to the inner faces of the walls (nothing then passes through the air between, so that a second body
+    /// in it is on its own), `outside` on all outer faces. For comparisons with textbook solutions and with measured films.
     ///
     /// # Errors
     /// A coefficient outside its range.
@@ -92,7 +92,7 @@ impl Setup {
         &self.shell
     }
 
-    /// The same with a lid that does not leak at all: the best these walls could do.
+    /// The same with a lid that does not leak at all and boards fitted tightly: the best these walls could do.
     #[must_use]
     pub fn tight(&self) -> Self {
         Setup {

@@ -57,7 +57,7 @@ impl<Q: Spoken> Course<Q> {
         Ok(Self::made(Signal::Linear(points)))
     }
 
-    /// Straight lines between the rows of a log: a heading with units in brackets ("time [min], room [°C]"), then rows
+    /// Straight lines between the rows of a log: a heading with units in brackets (`time [min], room [°C]`), then rows
     /// of time and value separated by commas, semicolons (then decimal commas may stand) or tabs; clock times count
     /// from the first. `name` is the file's, for errors.
     ///
