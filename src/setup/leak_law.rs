@@ -174,13 +174,16 @@ pub(crate) enum Share {
     Condensate,
 }
 
+/// Temperatures of the last balance and what it gave.
+pub(crate) type LastBalance = Option<([f64; 4], Balance)>;
+
 /// One share of the balance; reads pot, air of the box, liner, room.
 #[derive(Debug, Clone)]
 pub(crate) struct LeakLaw {
     pub(crate) joints: Joints,
     pub(crate) share: Share,
     /// The last balance, shared by the links that read it: they ask at the same temperatures.
-    pub(crate) last: Arc<Mutex<Option<([f64; 4], Balance)>>>,
+    pub(crate) last: Arc<Mutex<LastBalance>>,
 }
 
 /// Step of the difference quotients, K.

@@ -6,6 +6,7 @@ mod claims;
 mod direction;
 mod eventful;
 mod every;
+mod features;
 mod limits;
 mod lines;
 mod random;
