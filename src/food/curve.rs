@@ -10,8 +10,13 @@ use crate::units::{Si, Temperature, TemperatureInterval, Time, celsius, hours, k
 const MOST_POINTS: usize = 200_000;
 /// A forecast is sampled until straight pieces miss it by less than this, K ...
 const SAMPLING_ERROR: f64 = 0.01;
-/// ... in pieces of at least this, s.
+/// ... in pieces of at least this, s ...
 const SHORTEST_PIECE: f64 = 5.0;
+/// ... and at most about this, s.
+const LONGEST_PIECE: f64 = 900.0;
+/// The numerical error of a forecast is an estimate that jumps from moment to moment: the largest one within this
+/// counts, s.
+const ERROR_WINDOW: f64 = 3600.0;
 
 /// Of which spot of the dish a curve tells.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -287,7 +292,7 @@ impl TryFrom<&Forecast> for Curve {
     type Error = Error;
 
     /// The pot of a forecast from shutting to its horizon, sampled until straight pieces miss it by less than 0.01 K;
-    /// what they still miss is added to the numerical error.
+    /// what they still miss is added to the numerical error, of which the largest within an hour counts.
     ///
     /// # Errors
     /// None is expected of a forecast that was computed; what [`Forecast::at`] may say is handed on.
@@ -296,7 +301,7 @@ impl TryFrom<&Forecast> for Curve {
         let row = |t: f64| forecast.at(Time::from_si(t.min(horizon)));
         let mut rows = vec![(row(0.0)?, 0.0)];
         // Pieces still to look at, the earliest last.
-        let starts = 24;
+        let starts = (horizon / LONGEST_PIECE).ceil().clamp(8.0, 2000.0) as u32;
         let mut ends: Vec<HourRow> =
             (1..=starts).rev().map(|k| row(horizon * f64::from(k) / f64::from(starts))).collect::<Result<_, _>>()?;
         while let Some(end) = ends.pop() {
@@ -314,12 +319,24 @@ impl TryFrom<&Forecast> for Curve {
                 ends.push(middle);
             }
         }
+        let errors: Vec<(f64, f64)> =
+            rows.iter().map(|(row, miss)| (row.time.si(), row.numerical.si() + miss)).collect();
         let points: Vec<_> = rows
             .iter()
-            .map(|(row, miss)| (row.time, row.temperature, TemperatureInterval::from_si(row.numerical.si() + miss)))
+            .zip(widest(&errors))
+            .map(|((row, _), error)| (row.time, row.temperature, TemperatureInterval::from_si(error)))
             .collect();
         Curve::new(&points)
     }
+}
+
+/// The largest error within [`ERROR_WINDOW`] of each moment.
+fn widest(errors: &[(f64, f64)]) -> Vec<f64> {
+    let around = |time: f64| {
+        let from = errors.partition_point(|(at, _)| *at < time - ERROR_WINDOW);
+        errors[from..].iter().take_while(move |(at, _)| *at <= time + ERROR_WINDOW).map(|(_, error)| *error)
+    };
+    errors.iter().map(|(time, _)| around(*time).fold(0.0, f64::max)).collect()
 }
 
 /// How far the middle lies from the straight line, at any end of the range, K.

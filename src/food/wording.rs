@@ -79,7 +79,11 @@ pub(super) fn after(moment: Moment) -> String {
 }
 
 fn three(moments: &Moments) -> String {
-    format!("{} (best {}, latest {})", after(moments.cautious), after(moments.best), after(moments.generous))
+    let [cautious, best, latest] = [moments.cautious, moments.best, moments.generous].map(after);
+    if cautious == best && best == latest {
+        return cautious;
+    }
+    format!("{cautious} (best {best}, latest {latest})")
 }
 
 fn spoken(margin: Margin) -> String {
@@ -99,13 +103,13 @@ fn told(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> String {
     let met = ruling.outcome == Outcome::Meets;
     match (limit.topic(), met) {
         (Topic::HotHolding | Topic::SporeToxin, true) => {
-            format!("To spare at the cautious end: {spare}. Below it from: {when}.")
+            format!("To spare at the cautious end: {spare}. Below it, after shutting: {when}.")
         }
-        (Topic::HotHolding | Topic::SporeToxin, false) => format!("After shutting, below it from {when}."),
+        (Topic::HotHolding | Topic::SporeToxin, false) => format!("Below it, after shutting: {when}."),
         (Topic::TimeLimit, true) => format!("To spare at the cautious end: {spare}."),
-        (Topic::TimeLimit, false) => format!("After shutting, used up at {when}."),
+        (Topic::TimeLimit, false) => format!("Used up, after shutting: {when}."),
         (Topic::Cooking, true) => format!("Reached, after shutting: {when}."),
-        (Topic::Cooking, false) => format!("After shutting, reached: {when}; margin at the cautious end: {spare}."),
+        (Topic::Cooking, false) => format!("Reached, after shutting: {when}; margin at the cautious end: {spare}."),
         (Topic::Cooling, _) => format!("Cooled, after shutting: {when}; margin at the cautious end: {spare}."),
         (Topic::Growth, _) => format!("Margin at the cautious end: {spare}."),
         (Topic::Reheating, _) => {

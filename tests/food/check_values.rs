@@ -64,28 +64,32 @@ fn equivalents_by_z() {
     close("z of the rows", kelvins_of(table("uk-core-e-coli").fitted_z().unwrap()), 6.0, 0.05);
 }
 
-/// Rows of the US tables (READ in copies) by the z fitted to them: 5.5 K (chicken, 1 % fat), 6.3 K (12 % fat), about
-/// 5.6 K (beef), COMPUTED elsewhere.
+/// Rows of the US tables (READ in copies) by the z fitted to them by least squares, COMPUTED by other code: 5.454 K
+/// (chicken, 1 % fat; told as 5.5), 6.418 K (12 % fat; told as "about 6.3", by a fit that is not described), 5.562 and
+/// 5.568 K (beef; told as about 5.6).
 #[test]
 fn rows_of_the_us_tables_by_their_fitted_z() {
     // Largest relative deviation of a row: rounding to whole minutes leaves a tenth in the short times of beef, and the
-    // 12 % column bends: its own z rises from 5.9 to 7.3 K.
-    for (id, z, z_within, within) in [
-        ("fsis-chicken-1-fat", 5.5, 0.05, 0.03),
-        ("fsis-chicken-12-fat", 6.3, 0.25, 0.07),
-        ("fsis-beef-7-log", 5.6, 0.1, 0.10),
-        ("fsis-beef-6-5-log", 5.6, 0.1, 0.10),
+    // 1 % column has steps of z between 4.9 and 5.8 K, the 12 % column bends: its own z rises from 5.9 to 7.3 K.
+    for (id, z, told, within) in [
+        ("fsis-chicken-1-fat", 5.454, 5.5, 0.09),
+        ("fsis-chicken-12-fat", 6.418, 6.3, 0.07),
+        ("fsis-beef-7-log", 5.568, 5.6, 0.10),
+        ("fsis-beef-6-5-log", 5.562, 5.6, 0.10),
     ] {
         let Rule::Equivalent(table) = Limit::shelf().get(id).unwrap().rule() else { panic!("{id}") };
-        close(id, kelvins_of(table.fitted_z().unwrap()), z, z_within);
+        let fitted = kelvins_of(table.fitted_z().unwrap());
+        close(id, fitted, z, 6e-4);
+        close(id, fitted, told, 0.13);
         for (t, time) in table.rows() {
             let fitted = table.fitted_time(t).unwrap();
             close(&format!("{id} at {} K", t.si()), fitted.si() / time.si(), 1.0, within);
         }
     }
-    // The copy labels the row of 63.3 min 135 °F. It fits 136 °F (62 min) and not 135 °F (79 min).
+    // The copy labels the row of 63.3 min 135 °F. It fits 136 °F (66 min by the line) and not
+    // 135 °F (83 min).
     let Rule::Equivalent(table) = Limit::shelf().get("fsis-chicken-1-fat").unwrap().rule() else { panic!() };
-    close("136 F", minutes_of(table.fitted_time(fahrenheit(136.0)).unwrap()) / 63.3, 1.0, 0.03);
+    close("136 F", minutes_of(table.fitted_time(fahrenheit(136.0)).unwrap()) / 63.3, 1.0, 0.05);
     assert!(minutes_of(table.fitted_time(fahrenheit(135.0)).unwrap()) / 63.3 > 1.2);
     // Cross-check READ elsewhere: 140 °F asks for 25 min at 1 % fat, 35 min at 12 %.
     let row = |id: &str| {
@@ -121,9 +125,9 @@ fn growth_rates() {
         close(&format!("chicken {t}"), chicken.rate_per_hour(celsius(t)), of_chicken, 5.1e-5);
     }
     // Independent: generation times of 7.1 and 9.2 min at 41 and 46 °C in autoclaved beef (READ, J Food Prot 58(12)),
-    // 5.86 and 4.52 per hour; the model is within a fifth.
-    for (t, rate) in [(41.0, 5.86), (46.0, 4.52)] {
-        close("generation", beef.rate_per_hour(celsius(t)) / rate, 1.0, 0.2);
+    // 5.86 and 4.52 per hour; the model grows 6 % slower at 41 °C and a fifth faster at 46 °C.
+    for (t, rate, ratio) in [(41.0, 5.86, 0.94), (46.0, 4.52, 1.20)] {
+        close("generation", beef.rate_per_hour(celsius(t)) / rate, ratio, 0.01);
     }
 }
 
@@ -132,7 +136,7 @@ fn growth_rates() {
 fn growth_along_profiles() {
     let beef = CardinalTemperatures::braised_beef();
     let nan = f64::NAN;
-    let cases: [(&str, Vec<(f64, f64)>, [f64; 4]); 13] = [
+    let cases = [
         ("43.5, 1 h", vec![(0.0, 43.5), (1.0, 43.5)], [2.449, 0.229, 0.015, nan]),
         ("30, 4 h", vec![(0.0, 30.0), (4.0, 30.0)], [5.259, 2.654, 1.370, nan]),
         ("54.4 to 26.7 to 4.4", vec![(0.0, 54.4), (1.5, 26.7), (6.5, 4.4)], [3.838, 1.257, 0.267, 0.12]),

@@ -3,6 +3,7 @@
 mod check_values;
 mod data;
 mod findings;
+mod forecast;
 mod fuel;
 mod planning;
 mod wording;

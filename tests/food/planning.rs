@@ -165,7 +165,7 @@ fn a_simmer_and_a_ramp_are_followed_exactly_whatever_the_points() {
 
 #[test]
 fn the_planner_for_pieces_finds_the_least_simmer() {
-    let liquid = bare(&decay(20.0, 70.0, 5.0, 4.0)).with_accuracy(kelvins(1.0)).unwrap();
+    let liquid = bare(&decay(20.0, 70.0, 2.0, 4.0)).with_accuracy(kelvins(1.0)).unwrap();
     let middle = PieceCentre::new(millimetres(60.0), celsius(5.0)).unwrap();
     let plan =
         simmer_to_reach(celsius(75.0), minutes(240.0), |simmer| middle.curve(simmer, celsius(100.0), &liquid)).unwrap();
