@@ -50,7 +50,8 @@ pub struct Doneness {
 }
 
 impl Doneness {
-    /// Whether it is done when served, even at the cautious end and by a curve that has a range.
+    /// Whether it is done when served, even at the cautious end. Of a curve without a range, or of a stiff dish whose
+    /// coldest spot is not told, that end is no cautious one.
     pub fn is_done_at_cautious_end(&self) -> bool {
         self.missing.high().si() <= 0.0
     }

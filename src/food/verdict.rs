@@ -2,8 +2,8 @@
 
 use super::caution::cautions;
 use super::cooking::{Doneness, doneness};
-use super::curve::Curve;
-use super::dish_facts::DishFacts;
+use super::curve::{Curve, Spot};
+use super::dish_facts::{Circulation, DishFacts};
 use super::finding::{Finding, Outcome};
 use super::fuel::{Fuel, FuelUse, heat_saved, spoken_mass};
 use super::growth::Growth;
@@ -57,7 +57,8 @@ pub struct Verdict {
 pub fn verdict(curve: &Curve, dish: &DishFacts, guidance: &Guidance, facts: &PlanFacts) -> Result<Verdict, Error> {
     let doneness = doneness(curve, dish, facts)?;
     let findings = judge(curve, dish, guidance, facts)?;
-    let done = done(dish, doneness.as_ref(), curve.has_range());
+    let coldest = curve.spot() == Spot::Coldest || dish.circulation() == Circulation::Stirred;
+    let done = done(dish, doneness.as_ref(), curve.has_range() && coldest);
     let mut to_do: Vec<Message> = Vec::new();
     // What is not kept comes before what cannot be told, and toxins before the rest.
     for outcome in [Outcome::Misses, Outcome::CannotTell, Outcome::Meets] {
@@ -128,7 +129,7 @@ impl Verdict {
     }
 }
 
-fn done(dish: &DishFacts, doneness: Option<&Doneness>, has_range: bool) -> Message {
+fn done(dish: &DishFacts, doneness: Option<&Doneness>, certain: bool) -> Message {
     let name = dish.name();
     let Some(doneness) = doneness else {
         return Message::new("cooking-unknown", format!("{name}: how it cooks is not known here; taste it."))
@@ -138,7 +139,7 @@ fn done(dish: &DishFacts, doneness: Option<&Doneness>, has_range: bool) -> Messa
     let earned =
         |of: fn(&Range<Time>) -> Time| clock_up(of(&doneness.before_shutting).si() + of(&doneness.in_the_box).si());
     let at = |moment: Moment| after(moment);
-    let message = if has_range && doneness.is_done_at_cautious_end() {
+    let message = if certain && doneness.is_done_at_cautious_end() {
         let text = format!(
             "{name}: done, after shutting: {} (best {}).",
             at(doneness.done_at.cautious),
@@ -146,11 +147,13 @@ fn done(dish: &DishFacts, doneness: Option<&Doneness>, has_range: bool) -> Messa
         );
         Message::new("done", text)
     } else if doneness.is_done_by_best_value() {
-        let text = format!(
-            "{name}: probably done, after shutting: {}; at the cautious end {} of simmer are missing. Taste it.",
-            at(doneness.done_at.best),
-            parts(doneness.missing.high())
-        );
+        let short = doneness.missing.high();
+        let less = if short.si() > 0.0 {
+            format!("at the cautious end {} of simmer are missing", parts(short))
+        } else {
+            "how much its coldest spot lags is not told".to_owned()
+        };
+        let text = format!("{name}: probably done, after shutting: {}; {less}. Taste it.", at(doneness.done_at.best));
         Message::new("probably-done", text)
     } else {
         let text = format!(
