@@ -310,6 +310,8 @@ impl TryFrom<&Forecast> for Curve {
             let miss = bend(&start, &middle, &end);
             let fine = miss < SAMPLING_ERROR || end.time.si() - start.time.si() < SHORTEST_PIECE;
             if fine || rows.len() + ends.len() > MOST_POINTS / 4 {
+                // A jump, as on reheating, is no bend: a piece of a few seconds tells it well enough.
+                let miss = miss.min(SAMPLING_ERROR);
                 let last = rows.len() - 1;
                 rows[last].1 = miss.max(rows[last].1);
                 rows.push((middle, miss));
@@ -319,12 +321,11 @@ impl TryFrom<&Forecast> for Curve {
                 ends.push(middle);
             }
         }
-        let errors: Vec<(f64, f64)> =
-            rows.iter().map(|(row, miss)| (row.time.si(), row.numerical.si() + miss)).collect();
+        let errors: Vec<(f64, f64)> = rows.iter().map(|(row, _)| (row.time.si(), row.numerical.si())).collect();
         let points: Vec<_> = rows
             .iter()
             .zip(widest(&errors))
-            .map(|((row, _), error)| (row.time, row.temperature, TemperatureInterval::from_si(error)))
+            .map(|((row, miss), error)| (row.time, row.temperature, TemperatureInterval::from_si(error + miss)))
             .collect();
         Curve::new(&points)
     }

@@ -54,6 +54,6 @@ pub use lethality::lethality;
 pub use limit::{Equivalents, Limit, Rule, Setting, Topic};
 pub use message::Message;
 pub use piece_centre::PieceCentre;
-pub use plan_facts::{Pieces, PlanFacts, Reheating};
+pub use plan_facts::{PieceState, PlanFacts, Reheating};
 pub use shelf::{Entry, Shelf, Sources};
 pub use verdict::{Verdict, verdict};

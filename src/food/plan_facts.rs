@@ -17,7 +17,7 @@ pub struct Reheating {
 
 /// How the pieces in the pot differ from those of the dish list.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Pieces {
+pub struct PieceState {
     /// Smallest thickness, 1 to 300 mm.
     pub thickness: Length,
     /// Whether they went in frozen.
@@ -35,7 +35,7 @@ pub struct PlanFacts {
     height: Length,
     room: Option<Temperature>,
     serve: Option<Time>,
-    pieces: Option<Pieces>,
+    pieces: Option<PieceState>,
     reheated: Option<Reheating>,
     cools_inside: bool,
 }
@@ -103,7 +103,7 @@ impl PlanFacts {
 
     /// With these pieces instead of those of the dish list.
     #[must_use]
-    pub fn with_pieces(mut self, pieces: Pieces) -> Self {
+    pub fn with_pieces(mut self, pieces: PieceState) -> Self {
         self.pieces = Some(pieces);
         self
     }
@@ -158,7 +158,7 @@ impl PlanFacts {
     }
 
     /// The pieces, if told.
-    pub fn pieces(&self) -> Option<Pieces> {
+    pub fn pieces(&self) -> Option<PieceState> {
         self.pieces
     }
 

@@ -3,7 +3,7 @@
 use super::{bare, close, guarded};
 use stillhot::Moment;
 use stillhot::food::{
-    Curve, DishFacts, End, Finding, Guidance, Limit, Margin, Outcome, Pieces, PlanFacts, Reason, Reheating, Topic,
+    Curve, DishFacts, End, Finding, Guidance, Limit, Margin, Outcome, PieceState, PlanFacts, Reason, Reheating, Topic,
     judge, judge_by, verdict,
 };
 use stillhot::units::{Si, celsius, hours, kelvins, metres, millimetres, minutes};
@@ -245,7 +245,7 @@ fn nothing_is_told_of_large_frozen_or_stuffed_pieces() {
     let curve = guarded(&[(0.0, 97.0), (6.0, 85.0)], 0.5);
     let simmered = PlanFacts::simmered(minutes(40.0)).serve_after(hours(6.0));
     let with = |thickness: f64, frozen, stuffed| {
-        let facts = simmered.clone().with_pieces(Pieces { thickness: millimetres(thickness), frozen, stuffed });
+        let facts = simmered.clone().with_pieces(PieceState { thickness: millimetres(thickness), frozen, stuffed });
         all(&curve, "chicken-pieces", &facts)
     };
     for (thickness, frozen, stuffed) in [(51.0, false, false), (20.0, true, false), (20.0, false, true)] {
@@ -311,7 +311,7 @@ fn bad_input_is_an_error() {
         plan(5.0).full_boil(minutes(-1.0)),
         plan(5.0).soaked(hours(100.0)),
         PlanFacts::simmered(minutes(f64::NAN)),
-        plan(5.0).with_pieces(Pieces { thickness: millimetres(0.0), frozen: false, stuffed: false }),
+        plan(5.0).with_pieces(PieceState { thickness: millimetres(0.0), frozen: false, stuffed: false }),
         plan(5.0).reheated(Reheating { temperature: celsius(500.0), held: minutes(1.0) }),
     ] {
         let error = verdict(&curve, broth, &Guidance::All, &facts).unwrap_err();

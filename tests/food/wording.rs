@@ -1,7 +1,7 @@
 //! Nothing that is said promises.
 
 use super::guarded;
-use stillhot::food::{DishFacts, Fuel, Guidance, Pieces, PlanFacts, Reheating, Verdict, verdict};
+use stillhot::food::{DishFacts, Fuel, Guidance, PieceState, PlanFacts, Reheating, Verdict, verdict};
 use stillhot::units::{celsius, hours, metres, millimetres, minutes};
 
 const WORDS: [&str; 5] = ["safe", "safely", "guaranteed", "guarantee", "harmless"];
@@ -41,7 +41,7 @@ fn verdicts() -> Vec<(Verdict, String)> {
         base.clone().full_boil(minutes(30.0)).soaked(hours(8.0)).at_height(metres(2500.0)).in_room(celsius(36.0)),
         base.clone().reheated(Reheating { temperature: celsius(90.0), held: minutes(3.0) }),
         base.clone().reheated(Reheating { temperature: celsius(50.0), held: minutes(3.0) }),
-        base.with_pieces(Pieces { thickness: millimetres(90.0), frozen: true, stuffed: true }),
+        base.with_pieces(PieceState { thickness: millimetres(90.0), frozen: true, stuffed: true }),
     ];
     let mut list = Vec::new();
     for dish in DishFacts::shelf().iter() {
