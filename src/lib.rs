@@ -38,8 +38,9 @@ pub use error::{Error, ErrorKind, Within};
 pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use setup::{
-    Assumption, Caution, Dish, Enclosure, Face, Forecast, Held, HourRow, Lid, LidKind, Mechanism, Moment, Options,
-    Part, PathHeat, Place, Plan, Pot, Range, Setup, Shell, Sleeve, StoredHeat,
+    Action, Assumption, Caution, Companion, Dish, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
+    Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, Range, Setup,
+    Shell, Sleeve, StoredHeat,
 };
 pub use wall::{
     Airspace, Body, Boundary, Contact, Convection, Course, Exchange, Geometry, Grading, Layer, Wall, WallBuilder,

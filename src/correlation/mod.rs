@@ -59,6 +59,7 @@ mod input;
 pub mod moist_air;
 pub mod radiation;
 pub mod similarity;
+pub mod slit;
 pub mod surface;
 mod validity;
 pub mod water;

@@ -52,7 +52,7 @@ fn a_sleeve_is_what_the_library_builds() {
     let sleeve = sleeve.lid(Lid::resting().leaking(leak));
     let Shell::Sleeve(read_sleeve) = case.setup.shell() else { panic!("not a sleeve") };
     assert_eq!(*read_sleeve, sleeve);
-    assert_eq!(read_sleeve.lid_closing().leak(), leak);
+    assert_eq!(read_sleeve.lid_closing().leak(), Some(leak));
     assert_eq!(case.setup.pot().diameter(), millimetres(110.0));
     assert_eq!(case.setup.pot().height(), millimetres(90.0));
     let (dish, mass) = case.setup.pot().contents().unwrap();

@@ -4,8 +4,11 @@
 mod by_hand;
 mod claims;
 mod direction;
+mod eventful;
 mod every;
+mod features;
 mod limits;
+mod lines;
 mod random;
 mod refusals;
 mod setups;

@@ -75,14 +75,20 @@ proptest! {
         let (low, high) = (d.room.min(d.start) + 273.15, d.room.max(d.start) + 273.15);
         let mut distance = f64::INFINITY;
         for row in forecast.curve(hours(1.0), hours(30.0)).unwrap() {
-            // The ends carry no error of their own: that of a step of the default options.
             let slack = 0.02 + row.numerical.si();
-            for t in [row.temperature.low(), row.temperature.best(), row.temperature.high()].map(Si::si) {
-                prop_assert!(t >= low - slack && t <= high + slack, "{t} K outside {low} to {high} K");
+            // The ends take the steps that suit the best value and carry no error of their own: near the room, where
+            // those are long, they may pass it by a little.
+            let loose = slack + 1e-3 * (high - low);
+            // A dish that dries may come to lie a little below the room.
+            let dried = if lid == Lid::tight() { 0.0 } else { 2.0 };
+            let best = row.temperature.best().si();
+            prop_assert!(best >= low - slack - dried && best <= high + slack, "{best} K outside {low} to {high} K");
+            for t in [row.temperature.low(), row.temperature.high()].map(Si::si) {
+                prop_assert!(t >= low - loose - dried && t <= high + loose, "{t} K outside {low} to {high} K");
             }
             // Nothing but the room drives the pot, so it never turns round.
             let now = (row.temperature.best().si() - d.room - 273.15).abs();
-            prop_assert!(now <= distance + 2.0 * slack, "{now} K from the room after {distance} K");
+            prop_assert!(now <= distance + 2.0 * slack + dried, "{now} K from the room after {distance} K");
             distance = now;
             prop_assert!(row.numerical.si().is_finite() && row.numerical.si() >= 0.0);
         }

@@ -1,11 +1,12 @@
 //! What is refused, and whether the sentence helps: the place, the value given, what is accepted.
 
 use stillhot::units::{
-    celsius, days, hours, kelvins, kilograms, litres, metres, metres_per_second, millimetres, minutes, watts_per_kelvin,
+    Ratio, Si, celsius, days, hours, joules_per_kelvin, kelvins, kilograms, litres, metres, metres_per_second,
+    millimetres, minutes, square_metres, watts_per_kelvin, watts_per_square_metre_kelvin,
 };
 use stillhot::{
-    Dish, Enclosure, Error, ErrorKind, Face, Forecast, Layer, Lid, Material, Options, Plan, Pot, Range, Setup, Sleeve,
-    Wall,
+    Companion, Dish, Enclosure, Error, ErrorKind, Face, Forecast, Handle, Layer, Lid, Material, Options, PieceShape,
+    Pieces, Plan, Pot, Range, Setup, Sleeve, Wall,
 };
 
 use crate::setups::{leak, pot};
@@ -75,6 +76,20 @@ fn refusals_show_place_value_and_range() {
     let boxed = |walls: Enclosure| Setup::new(stew(), walls).unwrap_err();
     let steel = || Material::named("stainless-steel-304").unwrap();
     let nan = f64::NAN;
+    let ratio = Ratio::from_si;
+    let handle = |width: f64, outside: f64| Handle::new(steel(), millimetres(width), millimetres(4.0), metres(outside));
+    let pieces = |size: f64, mass: f64, start: f64| {
+        let potato = Dish::named("potato").unwrap();
+        Pieces::new(PieceShape::Sphere(millimetres(size)), potato, kilograms(mass), celsius(start))
+    };
+    let beside = |capacity: f64, start: f64, surface: f64| {
+        let stone = Companion::new("stone", joules_per_kelvin(capacity), celsius(start), square_metres(surface));
+        Setup::new(stew(), foam()).unwrap().with_companion(stone).unwrap_err()
+    };
+    let films = |inside: f64, outside: f64| {
+        let [inside, outside] = [inside, outside].map(|h| Range::exactly(watts_per_square_metre_kelvin(h)));
+        Setup::new(stew(), foam()).unwrap().with_constant_films(inside, outside).unwrap_err()
+    };
     let rows: Vec<(&str, Error)> = vec![
         ("plan, room", planned(&Plan::in_room(celsius(-61.0)))),
         ("plan, room", planned(&Plan::in_room(celsius(nan)))),
@@ -104,6 +119,26 @@ fn refusals_show_place_value_and_range() {
         ("box, inside, height", boxed(foam().inside(metres(0.4), metres(0.4), metres(3.1)))),
         ("box, lid, leak", boxed(foam().lid(Lid::resting().leaking(leak(101.0))))),
         ("box, lid, leak", boxed(foam().lid(Lid::resting().leaking(leak(nan))))),
+        ("box, lid, gap", boxed(foam().lid(Lid::resting().with_gap(Range::exactly(millimetres(11.0)))))),
+        ("plan, sky", planned(&room().under_sky(celsius(-101.0)))),
+        ("plan, box or sleeve at the start", planned(&room().shell_at(celsius(nan)))),
+        ("plan, action, time", planned(&room().reheat_at(minutes(-1.0), celsius(90.0)))),
+        ("plan, opening", planned(&room().open_at(hours(1.0), hours(2.5)))),
+        ("plan, reheat", planned(&room().reheat_at(hours(1.0), celsius(151.0)))),
+        ("plan, share taken out", planned(&room().take_out_at(hours(1.0), ratio(0.96)))),
+        ("plan, share taken out", planned(&room().take_out_at(hours(1.0), ratio(nan)))),
+        ("pot, ice", made(stew().with_ice(ratio(1.1)))),
+        ("pot, handle, width", made(stew().with_handle(handle(0.1, 0.1)))),
+        ("pot, handle, outside", made(stew().with_handle(handle(20.0, 0.6)))),
+        ("pot, pieces, size", made(stew().with_pieces(pieces(0.5, 0.5, 15.0)))),
+        ("pot, pieces, mass", made(stew().with_pieces(pieces(40.0, nan, 15.0)))),
+        ("pot, pieces, start temperature", made(stew().with_pieces(pieces(40.0, 0.5, -18.0)))),
+        ("pot, contents", made(stew().with_pieces(pieces(40.0, 4.0, 15.0)))),
+        ("stone, heat capacity", beside(0.0, 100.0, 0.05)),
+        ("stone, start temperature", beside(1000.0, 401.0, 0.05)),
+        ("stone, surface", beside(1000.0, 100.0, nan)),
+        ("inside film", films(0.05, 8.0)),
+        ("outside film", films(9.0, 1001.0)),
         (
             "sleeve, gap",
             Setup::new(
@@ -125,6 +160,18 @@ fn refusals_show_place_value_and_range() {
         }
     }
     assert!(failures.is_empty(), "{}", failures.join("\n"));
+}
+
+/// Whichever part notices.
+#[test]
+fn an_emissivity_that_cannot_be_is_refused() {
+    for value in [0.0, 1.01, f64::NAN] {
+        let pot = stew().with_emissivity(Range::exactly(Ratio::from_si(value)));
+        let error =
+            Setup::new(pot, foam()).and_then(|setup| setup.forecast(&Plan::in_room(celsius(20.0)))).unwrap_err();
+        assert!(error.path().ends_with("pot, emissivity"), "{error}");
+        assert!(error.value().is_some() && error.accepted().is_some(), "{error}");
+    }
 }
 
 /// Things that do not fit one another: no single value is wrong, but the place is named.

@@ -1,13 +1,13 @@
 //! A bestiary: setups that differ in everything a forecast depends on, ordinary ones and corners of what is accepted.
 
 use stillhot::units::{
-    Si, Temperature, Time, celsius, hours, joules_per_kilogram_kelvin, kilograms, kilograms_per_cubic_metre, litres,
-    metres, metres_per_second, millimetres, minutes, square_metre_kelvins_per_watt, watts_per_kelvin,
-    watts_per_metre_kelvin,
+    Ratio, Si, Temperature, Time, celsius, hours, joules_per_kelvin, joules_per_kilogram_kelvin, kilograms,
+    kilograms_per_cubic_metre, litres, metres, metres_per_second, millimetres, minutes, square_metre_kelvins_per_watt,
+    square_metres, watts_per_kelvin, watts_per_metre_kelvin,
 };
 use stillhot::{
-    Contact, Dish, Enclosure, Face, Forecast, Held, Layer, Lid, Material, Moment, Options, Plan, Pot, Range, Setup,
-    Sleeve, Wall,
+    Companion, Contact, Course, Dish, Enclosure, Face, Fit, Forecast, Handle, Held, Layer, Lid, Material, Moment,
+    Options, PieceShape, Pieces, Plan, Pot, Range, Setup, Sleeve, Wall,
 };
 
 /// A setup and what happens to it.
@@ -70,7 +70,7 @@ pub fn plain(name: &str, k: f64, density: f64, heat: f64) -> Material {
     Material::custom(name, k, kilograms_per_cubic_metre(density), heat).unwrap()
 }
 
-/// A leak taken as exact, W/K. Defaults and given leaks belong to a joint of 1.2 m: see `leaking_per_joint`.
+/// A leak taken as exact, W/K, in place of a joint.
 pub fn leak(conductance: f64) -> Range<stillhot::units::ThermalConductance> {
     Range::exactly(watts_per_kelvin(conductance))
 }
@@ -146,5 +146,96 @@ pub fn bestiary() -> Vec<Case> {
     let panel =
         box_round(pot(12.0, "pasta-cooked", 10.0), "vacuum-insulation-panel-fumed-silica", 25.0, Lid::gasketed());
     add("vacuum panels", panel, room(20.0), hours(24.0 * 14.0));
+    cases
+}
+
+/// Setups to which things happen: every feature that an ordinary pot in an ordinary box does without.
+pub fn eventful() -> Vec<Case> {
+    let mut cases = Vec::new();
+    let mut add = |name, setup: Setup, plan: Plan, horizon| cases.push(Case { name, setup, plan, horizon });
+    let share = Ratio::from_si;
+
+    let board = Wall::planar()
+        .layer(Layer::of("plywood", millimetres(9.0)).unwrap())
+        .contact(Contact::Gap(millimetres(1.0)))
+        .layer(Layer::of("expanded-polystyrene-20", millimetres(50.0)).unwrap())
+        .build()
+        .unwrap();
+    let steel = Material::named("stainless-steel-304").unwrap();
+    let potatoes = Pieces::new(
+        PieceShape::Sphere(millimetres(50.0)),
+        Dish::named("potato").unwrap(),
+        kilograms(1.0),
+        celsius(15.0),
+    );
+    let stew = pot(6.0, "thick-stew", 2.5).with_pieces(potatoes).with_handle(Handle::new(
+        steel.clone(),
+        millimetres(25.0),
+        millimetres(4.0),
+        metres(0.12),
+    ));
+    let walls = Enclosure::of_wall(board).inside(metres(0.45), metres(0.3), metres(0.3)).fitted(Fit::Loose);
+    let stone = Companion::new("stone", joules_per_kelvin(1800.0), celsius(180.0), square_metres(0.06));
+    let setup = Setup::new(stew, walls).unwrap().with_companion(stone).unwrap();
+    let evening = Course::steps(&[
+        (hours(0.0), celsius(16.0)),
+        (hours(4.0), celsius(3.0)),
+        (hours(9.0), celsius(-6.0)),
+        (hours(15.0), celsius(12.0)),
+    ]);
+    let plan = Plan::in_room(evening.unwrap())
+        .under_sky(celsius(-12.0))
+        .in_wind(metres_per_second(3.0))
+        .at_height(metres(800.0))
+        .carry(minutes(4.0))
+        .shell_at(celsius(35.0))
+        .open_at(hours(1.5), minutes(10.0))
+        .reheat_at(hours(3.0), celsius(95.0))
+        .take_out_at(hours(5.0), share(0.5))
+        .open_at(hours(5.0), minutes(2.0));
+    add("everything at once", setup, plan, hours(24.0));
+
+    let cold = pot(5.0, "water-liquid", 3.5).with_ice(share(0.4));
+    let cool = Enclosure::lined("extruded-polystyrene", millimetres(40.0)).unwrap();
+    let cool = cool.inside(metres(0.4), metres(0.3), metres(0.28)).lid(Lid::gasketed());
+    let pack = Companion::new("ice pack", joules_per_kelvin(1500.0), celsius(-18.0), square_metres(0.08));
+    let setup = Setup::new(cold, cool).unwrap().with_companion(pack).unwrap();
+    let log = "time [h], room [°C]\n0, 24\n3, 31\n6, 33.5\n12, 22\n18, 20\n24, 30\n48, 24\n";
+    let day = Course::from_log(log, "room.csv").unwrap();
+    let plan = Plan::in_room(day).carry(minutes(10.0)).shell_at(celsius(10.0)).open_at(hours(6.0), minutes(5.0));
+    add("ice", setup, plan, hours(48.0));
+
+    let rice = Pieces::new(
+        PieceShape::Cylinder(millimetres(2.0)),
+        Dish::named("rice-cooked").unwrap(),
+        kilograms(0.3),
+        celsius(20.0),
+    );
+    let beans = Pieces::new(
+        PieceShape::Slab(millimetres(8.0)),
+        Dish::named("beans-cooked").unwrap(),
+        kilograms(0.2),
+        celsius(20.0),
+    );
+    let small = pot(1.5, "broth-thin-soup", 0.6)
+        .with_pieces(rice)
+        .with_pieces(beans)
+        .with_emissivity(Range::exactly(share(0.15)))
+        .with_handle(Handle::new(
+            Material::named("aluminium-pure").unwrap(),
+            millimetres(10.0),
+            millimetres(3.0),
+            metres(0.05),
+        ));
+    let mat = Sleeve::of_mat(MAT, millimetres(5.0), 3).unwrap().with_contacts(Contact::Gap(millimetres(0.5)));
+    let setup = Setup::new(small, mat).unwrap();
+    let swinging = Course::sine(celsius(8.0), 6.0, hours(24.0), hours(3.0)).unwrap();
+    let plan = Plan::in_room(swinging)
+        .under_sky(celsius(-5.0))
+        .simmer(minutes(3.0))
+        .open_at(minutes(40.0), minutes(1.0))
+        .take_out_at(minutes(40.0), share(0.3))
+        .reheat_at(hours(2.0), celsius(100.0));
+    add("sleeve under the sky", setup, plan, hours(12.0));
     cases
 }
