@@ -1,7 +1,9 @@
 //! Transient and steady conduction against exact solutions; sources beside each case in the data files.
 
 mod airspaces;
+#[allow(dead_code, reason = "shared with the validation table")]
 mod cases;
+#[allow(dead_code, reason = "shared with the validation table")]
 mod comparison;
 mod logs;
 mod manufactured;

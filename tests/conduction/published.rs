@@ -227,7 +227,7 @@ fn conductivity_that_follows_temperature(accuracy: &Accuracy) -> Sheet {
     sheet.row("in the middle, steady, °C", (60.0943713972, 6e-8), at[1][1], None);
     let answer = problem.march(&[units::days(2.0)], accuracy).unwrap();
     let flux = read(&answer, flux_at(0.05), 0);
-    sheet.row("flux outside after 2 d, W/m²", (63.721875, 6.4e-8), flux.value, Some(flux.error));
+    sheet.row("flux through the outer face after 2 d, W/m²", (63.721875, 6.4e-8), flux.value, Some(flux.error));
     for (quantity, x, expected) in [
         ("at a quarter after 2 d, °C", 0.0125, (78.072301484, 7.8e-8)),
         ("in the middle after 2 d, °C", 0.025, (60.0943713972, 6e-8)),
