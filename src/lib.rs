@@ -12,6 +12,7 @@
 //! | properties with range and provenance | [`material`] |
 //! | conduction alone, with the error of every number | [`conduction`] |
 //! | exact solutions; published relations | [`closed_form`], [`correlation`] |
+//! | what its numbers were compared with, and how they compare | [`validation`] |
 //! | quantities, and reading and writing them as text | [`units`] |
 //! | what went wrong, where, and what is accepted | [`Error`] |
 #![forbid(unsafe_code)]
@@ -33,6 +34,8 @@ mod numeric;
 pub mod prelude;
 mod setup;
 pub mod units;
+#[doc = include_str!("validation.md")]
+pub mod validation {}
 mod wall;
 
 pub use error::{Error, ErrorKind, Within};

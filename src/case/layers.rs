@@ -76,7 +76,7 @@ fn entry(item: &Item<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Opt
     }
 }
 
-fn layer(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Layer> {
+pub(super) fn layer(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Layer> {
     let material = material(section, "material", catalogue, findings).required(
         findings,
         section,
@@ -93,7 +93,7 @@ fn layer(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) 
     findings.keep(Layer::new(material.given()?.clone(), *thickness.given()?))
 }
 
-fn contact(section: &Section<'_>, findings: &mut Findings) -> Option<Contact> {
+pub(super) fn contact(section: &Section<'_>, findings: &mut Findings) -> Option<Contact> {
     let gap: Leaf<Length> = Leaf::quantity(findings, section, "gap");
     let gap = gap.checked(findings, |gap| Contact::Gap(*gap).check());
     let resistance: Leaf<ThermalInsulance> = Leaf::quantity(findings, section, "resistance");
