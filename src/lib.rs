@@ -12,6 +12,7 @@
 //! | properties with range and provenance | [`material`] |
 //! | conduction alone, with the error of every number | [`conduction`] |
 //! | exact solutions; published relations | [`closed_form`], [`correlation`] |
+//! | what its numbers were compared with, and how they compare | [`validation`] |
 //! | quantities, and reading and writing them as text | [`units`] |
 //! | what went wrong, where, and what is accepted | [`Error`] |
 #![forbid(unsafe_code)]
@@ -25,6 +26,7 @@ pub mod closed_form;
 pub mod conduction;
 pub mod correlation;
 mod document;
+pub mod food;
 mod march;
 pub mod material;
 mod network;
@@ -32,14 +34,17 @@ mod numeric;
 pub mod prelude;
 mod setup;
 pub mod units;
+#[doc = include_str!("validation.md")]
+pub mod validation {}
 mod wall;
 
 pub use error::{Error, ErrorKind, Within};
 pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use setup::{
-    Assumption, Caution, Dish, Enclosure, Face, Forecast, Held, HourRow, Lid, LidKind, Mechanism, Moment, Options,
-    Part, PathHeat, Place, Plan, Pot, Range, Setup, Shell, Sleeve, StoredHeat,
+    Action, Assumption, Caution, Companion, Dish, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
+    Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, Range, Setup,
+    Shell, Sleeve, StoredHeat,
 };
 pub use wall::{
     Airspace, Body, Boundary, Contact, Convection, Course, Exchange, Geometry, Grading, Layer, Wall, WallBuilder,

@@ -1,5 +1,9 @@
 //! What the README says came out is what comes out.
 
+#[allow(dead_code, reason = "the tests need less of it than the programs")]
+#[path = "../examples/common/mod.rs"]
+mod common;
+
 use stillhot::material::Catalogue;
 use stillhot::prelude::*;
 
@@ -19,6 +23,21 @@ fn sample() -> Result<String, stillhot::Error> {
 fn the_sample_prints_what_the_readme_shows() {
     let line = sample().unwrap();
     assert!(README.contains(&format!("`{line}`")), "{line}");
+}
+
+#[test]
+fn the_page_of_the_first_command_is_the_one_shown() {
+    let program = common::Program {
+        name: "kitchen_box",
+        about: "",
+        default_name: "examples/kitchen_box.toml",
+        default_text: include_str!("../examples/kitchen_box.toml"),
+    };
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    assert_eq!(common::run(&program, &[], &mut out, &mut err), 0, "{}", String::from_utf8_lossy(&err));
+    let page = String::from_utf8(out).unwrap();
+    let shown = README.split("```text\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+    assert!(shown.lines().count() > 5 && page.contains(shown), "{page}");
 }
 
 #[test]

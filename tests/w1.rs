@@ -17,6 +17,7 @@ fn hourly_temperatures_at_default_accuracy() {
     println!("off {off:.2e} K, reported {reported:.2e} K, {:?}", answer.statistics());
     assert!(off < w1::TARGET, "off by {off:e} K");
     assert!(off < reported, "off by {off:e} K, reported {reported:e} K");
+    assert!(off < 1e-6 && reported < 1e-4, "the README says so");
     assert!(answer.ledger_residual() < 1e-9);
 }
 

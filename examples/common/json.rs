@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 use stillhot::units::{Energy, Si, Temperature, hours, minutes};
-use stillhot::{Error, Forecast, Held, HourRow, Moment, Range};
+use stillhot::{Error, Forecast, Held, HourRow, Moment, Part, Range};
 
 use super::answer::Answer;
 
@@ -11,14 +11,17 @@ Keys of the JSON object (times count from shutting; low, best, high span the ran
 the horizon, or not given):
   file, title               what was read
   room_celsius, start_celsius, carry_minutes, serve_hours, horizon_hours
-  curve[]                   time_hours, low_celsius, best_celsius, high_celsius, numerical_error_kelvin
-  held[]                    above_celsius; outcome: \"until\", \"past-horizon\" (never below it within
-                            the horizon) or \"never\" (not above it when shut); earliest_hours,
-                            best_hours, latest_hours, numerical_error_hours
+  curve[]                   time_hours, low_celsius, best_celsius, high_celsius,
+                            numerical_error_kelvin
+  held[]                    above_celsius; outcome: \"until\", \"past-horizon\" (stays above it to the
+                            horizon) or \"below-when-shut\"; earliest_hours, best_hours,
+                            latest_hours, numerical_error_hours
   at_serving                one row as in curve, or null
   heat_lost[]               place, mechanism, low_kilojoules, best_kilojoules, high_kilojoules,
-                            share_percent of the best estimate; to serving, else to the horizon
-  heat_stored[]             part, low_kilojoules, best_kilojoules, high_kilojoules (negative: given up)
+                            share_percent of what dish and pot give up; to serving, else to the
+                            horizon
+  heat_stored[]             part, low_kilojoules, best_kilojoules, high_kilojoules (negative: given
+                            up)
   tight                     curve and held of the same walls under a lid without any leak
   assumptions[]             subject, value, basis
   left_out[]                sentences
@@ -31,7 +34,8 @@ pub fn write(answer: &Answer<'_>) -> Result<String, Error> {
     let plan = &answer.case.plan;
     let forecast = &answer.forecast;
     let lost: Vec<_> = forecast.heat_by_path();
-    let whole: f64 = lost.iter().map(|row| row.heat.best().si()).sum();
+    let stored = forecast.heat_stored();
+    let given_up: f64 = -stored.iter().filter(|row| row.part == Part::Pot).map(|row| row.heat.best().si()).sum::<f64>();
     let at_serving = forecast.serve_time().map(|time| forecast.at(time)).transpose()?;
     let held = |pick: fn(&(Temperature, Held, Held)) -> &Held| -> Vec<Value> {
         answer.held.iter().map(|row| held(row.0, pick(row))).collect()
@@ -51,10 +55,10 @@ pub fn write(answer: &Answer<'_>) -> Result<String, Error> {
         "heat_lost": lost.iter().map(|path| {
             let mut entry = energy("place", &path.place.to_string(), &path.heat);
             entry["mechanism"] = json!(path.mechanism.to_string());
-            entry["share_percent"] = json!((whole != 0.0).then(|| 100.0 * path.heat.best().si() / whole));
+            entry["share_percent"] = json!((given_up != 0.0).then(|| 100.0 * path.heat.best().si() / given_up));
             entry
         }).collect::<Vec<_>>(),
-        "heat_stored": forecast.heat_stored().iter().map(|stored| {
+        "heat_stored": stored.iter().map(|stored| {
             energy("part", &stored.part.to_string(), &stored.heat)
         }).collect::<Vec<_>>(),
         "tight": { "curve": curve(&answer.tight)?, "held": held(|row| &row.2) },
@@ -101,7 +105,7 @@ fn held(above: Temperature, held: &Held) -> Value {
             ("until", [hours(earliest), hours(best), hours(latest), Some(numerical.si() / 3600.0)])
         }
         Held::PastHorizon { .. } => ("past-horizon", [None; 4]),
-        _ => ("never", [None; 4]),
+        _ => ("below-when-shut", [None; 4]),
     };
     json!({
         "above_celsius": celsius(above),

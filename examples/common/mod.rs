@@ -126,8 +126,8 @@ fn help(program: &Program) -> String {
 
 Usage: {name} [--json] [--materials FILE] [CASE.toml]
 
-  CASE.toml         what you have and what you do; a commented template to copy is {default}
-                    (which is read where no file is named)
+  CASE.toml         what you have and what you do; where no file is named, the commented template
+                    {default}, which is there to be copied and changed
   --materials FILE  materials of your own, in the form of the files in materials/
   --json            one JSON object for programs instead of the page for people
   --help            this text

@@ -13,7 +13,7 @@ const ENTRY: &str = "{ material = \"...\", thickness = \"50 mm\" }, or between t
                      { resistance = \"0.02 m2 K/W\" }";
 
 enum Entry {
-    Layer(Layer),
+    Layer(Box<Layer>),
     Contact(Contact),
 }
 
@@ -40,7 +40,7 @@ pub(super) fn wall(list: &Item<'_>, catalogue: &Catalogue, findings: &mut Findin
     }
     let entries: Vec<Entry> = entries.into_iter().collect::<Option<_>>()?;
     let wall = entries.into_iter().fold(Wall::planar(), |wall, entry| match entry {
-        Entry::Layer(layer) => wall.layer(layer),
+        Entry::Layer(layer) => wall.layer(*layer),
         Entry::Contact(contact) => wall.contact(contact),
     });
     findings.keep(wall.build().map_err(|error| list.place(without_path(&error))))
@@ -62,7 +62,7 @@ fn entry(item: &Item<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Opt
     match is_contact(item) {
         Some(false) => {
             findings.refuse_unknown(&section, &["material", "thickness"]);
-            layer(&section, catalogue, findings).map(Entry::Layer)
+            layer(&section, catalogue, findings).map(|layer| Entry::Layer(Box::new(layer)))
         }
         Some(true) => {
             findings.refuse_unknown(&section, &["gap", "resistance"]);
@@ -76,7 +76,7 @@ fn entry(item: &Item<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Opt
     }
 }
 
-fn layer(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Layer> {
+pub(super) fn layer(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Layer> {
     let material = material(section, "material", catalogue, findings).required(
         findings,
         section,
@@ -93,7 +93,7 @@ fn layer(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) 
     findings.keep(Layer::new(material.given()?.clone(), *thickness.given()?))
 }
 
-fn contact(section: &Section<'_>, findings: &mut Findings) -> Option<Contact> {
+pub(super) fn contact(section: &Section<'_>, findings: &mut Findings) -> Option<Contact> {
     let gap: Leaf<Length> = Leaf::quantity(findings, section, "gap");
     let gap = gap.checked(findings, |gap| Contact::Gap(*gap).check());
     let resistance: Leaf<ThermalInsulance> = Leaf::quantity(findings, section, "resistance");

@@ -1,5 +1,7 @@
 //! The text form of a setup: what a person writes down about pot, dish, box or sleeve, and plan.
 //!
+//! Conduction through a wall alone has a form of its own: [`WallCase`].
+//!
 //! A case is one TOML file. Every value with a dimension is text with its unit; what is wrong is told all at once, each
 //! finding with file, line, key, value and what would be accepted, and a file with a finding gives no case at all.
 //!
@@ -53,6 +55,9 @@ mod leaf;
 mod schedule;
 mod shell;
 mod vessel;
+mod wall;
+
+pub use wall::WallCase;
 
 use leaf::{Findings, Leaf};
 

@@ -24,14 +24,63 @@ pub(crate) struct Axis {
     pub(crate) layer_nodes: Vec<Range<usize>>,
 }
 
+/// How the cells of a wall are laid out.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Mesh {
+    /// So many equal cells in each layer.
+    Equal(Vec<usize>),
+    /// About so many cells in all, finer towards the inner face, where the heat comes from; each then split in so many
+    /// parts.
+    TowardsInside(usize, usize),
+}
+
+/// The innermost cell is about this many times finer than the outermost.
+const GRADE: f64 = 8.0;
+
+impl Mesh {
+    /// Where the nodes of each layer lie, as shares of its thickness from 0 to 1.
+    fn shares(&self, wall: &Wall) -> Vec<Vec<f64>> {
+        match self {
+            Mesh::Equal(cells) => cells.iter().map(|n| (0..=*n).map(|j| j as f64 / *n as f64).collect()).collect(),
+            Mesh::TowardsInside(total, parts) => {
+                // Depth counted in diffusive width, graded by a logarithm: nodes are equal steps of it in each layer, so
+                // that splitting the steps refines the mesh evenly.
+                let widths: Vec<f64> = wall.layers().iter().map(diffusive_width).collect();
+                let whole: f64 = widths.iter().sum();
+                let scale = whole / GRADE;
+                let graded = |s: f64| (s / scale).ln_1p() / GRADE.ln_1p();
+                let mut inner = 0.0;
+                widths
+                    .iter()
+                    .map(|width| {
+                        let (from, to) = (graded(inner), graded(inner + width));
+                        let n = ((*total as f64 * (to - from)).round() as usize).max(1) * parts;
+                        let start = inner;
+                        inner += width;
+                        (0..=n)
+                            .map(|j| {
+                                if j == n {
+                                    return 1.0;
+                                }
+                                let g = from + (to - from) * j as f64 / n as f64;
+                                (((g * GRADE.ln_1p()).exp_m1() * scale - start) / width).max(0.0)
+                            })
+                            .collect()
+                    })
+                    .collect()
+            }
+        }
+    }
+}
+
 impl Axis {
-    /// Equal cells in each layer.
-    pub(crate) fn new(wall: &Wall, cells_per_layer: &[usize]) -> Self {
+    /// The nodes of a wall.
+    pub(crate) fn new(wall: &Wall, mesh: &Mesh) -> Self {
         use crate::units::Si;
         let mut axis = Axis { position: Vec::new(), cells: Vec::new(), layer_nodes: Vec::new() };
         let mut face = wall.inner_coordinate();
         axis.position.push(face);
-        for (i, (layer, n)) in wall.layers().iter().zip(cells_per_layer).enumerate() {
+        for (i, (layer, shares)) in wall.layers().iter().zip(mesh.shares(wall)).enumerate() {
             if i > 0 && wall.contacts()[i - 1] != Contact::Perfect {
                 face += wall.contacts()[i - 1].thickness();
                 axis.cells.push(Cell::Contact(i - 1));
@@ -39,8 +88,8 @@ impl Axis {
             }
             let first = axis.position.len() - 1;
             let thickness = layer.thickness().si();
-            for j in 1..=*n {
-                axis.position.push(face + thickness * j as f64 / *n as f64);
+            for share in &shares[1..] {
+                axis.position.push(face + thickness * share);
                 axis.cells.push(Cell::Layer(i));
             }
             face += thickness;

@@ -96,7 +96,7 @@ mod tests {
     #[test]
     fn second_order_sequences_are_extrapolated_and_others_are_not() {
         let exact = limit(sequence(0.3, 2.0), 1e-15);
-        assert!((exact.value - 1.0).abs() < 1e-15 && exact.error < 1e-3);
+        assert!((exact.value - 1.0).abs() < 1e-15 && exact.error < 2e-3);
         assert!((exact.order.unwrap() - 2.0).abs() < 1e-12);
         for p in [0.5, 1.0, 1.5, 3.0] {
             let l = limit(sequence(0.3, p), 1e-15);

@@ -14,10 +14,11 @@ mod source;
 mod transient;
 mod wall_patch;
 
-pub(crate) use axis::share_cells;
+pub(crate) use axis::Mesh;
 pub use convergence::{Convergence, ConvergenceRow};
 pub use estimate::Estimate;
 pub(crate) use estimate::{MARCHES, Sample, combine};
+pub(crate) use exchange_law::{RadiationLaw, convection_coefficient};
 pub use matrices::Matrices;
 pub use ports::{Form, PortHistory};
 pub use probe::Probe;

@@ -78,7 +78,8 @@ impl Problem {
             reduction_error = reduction.error;
             network.patches[places.patch.0] = reduced;
         }
-        let phases = [Phase { end: times[times.len() - 1], active: vec![true; network.links.len()] }];
+        let phases =
+            [Phase { end: times[times.len() - 1], active: vec![true; network.links.len()], events: Vec::new() }];
         let plan = March { phases: &phases, start: 0.0, snapshots: &times, step_bound: accuracy.steps };
         let (history, _) = march(&network, &plan, &Pace::Replay { sequence: &sequence, split: 1 })?;
 

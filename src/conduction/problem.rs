@@ -214,7 +214,14 @@ impl Problem {
                     let source = network.node(Node::Reservoir(Signal::Constant(0.0)));
                     let path = network.path();
                     let law = Given { flow: course.signal().clone(), scale: area };
-                    network.link(Link { from: source, to: face, reads: Vec::new(), law: Box::new(law), path });
+                    network.link(Link {
+                        from: source,
+                        to: face,
+                        reads: Vec::new(),
+                        law: Box::new(law),
+                        path,
+                        water: None,
+                    });
                     face
                 }
                 Boundary::Film { coefficient, surroundings } => {
@@ -232,10 +239,8 @@ impl Problem {
                     let kind = exchange.convection();
                     let convection = ConvectionLaw { kind, area, factor: 1.0 };
                     let radiation = RadiationLaw { factor: exchange.emissivity().si() * area };
-                    let reads = vec![face, air];
-                    network.link(Link { from: face, to: air, reads, law: Box::new(convection), path });
-                    let reads = vec![face, radiant];
-                    network.link(Link { from: face, to: radiant, reads, law: Box::new(radiation), path });
+                    network.link(Link::between(face, air, convection, path));
+                    network.link(Link::between(face, radiant, radiation, path));
                     face
                 }
                 Boundary::Body(body) => {
@@ -337,7 +342,7 @@ impl Problem {
     ) -> Result<(Run, Sequence), Error> {
         let (network, patch, places) = self.network(cells, relinearise)?;
         let end = times[times.len() - 1];
-        let phases = [Phase { end, active: vec![true; network.links.len()] }];
+        let phases = [Phase { end, active: vec![true; network.links.len()], events: Vec::new() }];
         let plan = March { phases: &phases, start: 0.0, snapshots: times, step_bound: steps };
         let (history, sequence) = march(&network, &plan, pace)?;
         Ok((Run { network, patch, places, history }, sequence))

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use super::axis::{Axis, Cell};
+use super::axis::{Axis, Cell, Mesh};
 use crate::correlation;
 use crate::error::{Error, ErrorKind};
-use crate::material::PropertyLaw;
+use crate::material::{Material, PropertyLaw};
 use crate::network::patch::{Coefficients, Coupling};
 use crate::network::{Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
@@ -24,7 +24,8 @@ pub(crate) struct WallPatch {
 #[derive(Debug)]
 struct Physics {
     axis: Axis,
-    solid: bool,
+    /// Whether the inner end is a port: always but for a solid wall, and there if its centre is to be read.
+    inner_port: bool,
     /// Geometric factor of each cell: conductance per extent over conductivity, m (contacts: area, m²).
     shape: Vec<f64>,
     /// Volume per extent on the inner and outer half of each layer cell, m³.
@@ -36,6 +37,7 @@ struct Physics {
     heat_capacity: Vec<PropertyLaw>,
     joints: Vec<Joint>,
     constant: bool,
+    constant_capacity: bool,
     tolerance: f64,
 }
 
@@ -51,7 +53,11 @@ pub(crate) struct LayerLaws {
 impl LayerLaws {
     /// The best values of the material.
     pub(crate) fn best(layer: &Layer) -> Self {
-        let material = layer.material();
+        Self::of(layer.material())
+    }
+
+    /// The best values of a material.
+    pub(crate) fn of(material: &Material) -> Self {
         LayerLaws {
             conductivity: material.conductivity().law().clone(),
             heat_capacity: material.heat_capacity().law().clone(),
@@ -122,20 +128,22 @@ impl WallPatch {
     /// # Errors
     /// If the coefficient of a gap cannot be computed.
     pub(crate) fn new(wall: &Wall, cells_per_layer: &[usize], relinearise: f64) -> Result<Self, Error> {
-        Self::with_laws(wall, cells_per_layer, relinearise, LayerLaws::best)
+        Self::with_laws(wall, &Mesh::Equal(cells_per_layer.to_vec()), relinearise, false, LayerLaws::best)
     }
 
-    /// The same with property laws chosen for each layer: a member of the range of its materials.
+    /// The same with property laws chosen for each layer: a member of the range of its materials. With `centre_port` the
+    /// centre of a solid wall is a port, too.
     ///
     /// # Errors
     /// If the coefficient of a gap cannot be computed.
     pub(crate) fn with_laws(
         wall: &Wall,
-        cells_per_layer: &[usize],
+        mesh: &Mesh,
         relinearise: f64,
+        centre_port: bool,
         laws: impl Fn(&Layer) -> LayerLaws,
     ) -> Result<Self, Error> {
-        let axis = Axis::new(wall, cells_per_layer);
+        let axis = Axis::new(wall, mesh);
         let (conductivity, heat_capacity): (Vec<PropertyLaw>, Vec<PropertyLaw>) = wall
             .layers()
             .iter()
@@ -146,6 +154,7 @@ impl WallPatch {
             .unzip();
         let constant = conductivity.iter().chain(&heat_capacity).all(PropertyLaw::is_constant)
             && !wall.contacts().iter().any(|c| matches!(c, Contact::Gap(_) | Contact::Airspace(_)));
+        let constant_capacity = heat_capacity.iter().all(PropertyLaw::is_constant);
         let solid = wall.is_solid();
         let mut shape = Vec::with_capacity(axis.cells.len());
         let mut volume = Vec::with_capacity(axis.cells.len());
@@ -182,7 +191,8 @@ impl WallPatch {
         Ok(WallPatch {
             physics: Arc::new(Physics {
                 axis,
-                solid,
+
+                inner_port: !solid || centre_port,
                 shape,
                 volume,
                 graded_volume,
@@ -191,6 +201,7 @@ impl WallPatch {
                 heat_capacity,
                 joints,
                 constant,
+                constant_capacity,
                 tolerance: relinearise,
             }),
         })
@@ -235,7 +246,7 @@ impl WallPatch {
     }
 
     /// The patch, `weight` extents of it, with the start temperature (K) of every mesh node. `inner` is not used
-    /// for a solid cylinder or sphere.
+    /// for a solid cylinder or sphere without a centre port.
     ///
     /// # Errors
     /// [`ErrorKind::OutOfRange`] if a start temperature is not a positive number of kelvin.
@@ -253,6 +264,7 @@ impl WallPatch {
             // A node between two layers starts at the mean of what each says, weighted by capacity: no heat is lost.
             let mut heat = 0.0;
             let mut capacity = 0.0;
+            let mut extremes = [f64::INFINITY, f64::NEG_INFINITY];
             for (cell, side) in [(node.checked_sub(1), 1), (Some(node), 0)] {
                 let Some(cell) = cell.filter(|c| *c < p.axis.cells.len()) else { continue };
                 let Cell::Layer(layer) = p.axis.cells[cell] else { continue };
@@ -265,10 +277,13 @@ impl WallPatch {
                 let c = p.graded_volume[cell][side] * p.density[layer] * p.heat_capacity[layer].at(t);
                 heat += c * t;
                 capacity += c;
+                extremes = [extremes[0].min(t), extremes[1].max(t)];
             }
-            local_start[p.local(node)] = heat / capacity;
+            // Equal temperatures stay equal to the last digit.
+            let [low, high] = extremes;
+            local_start[p.local(node)] = if low == high { low } else { heat / capacity };
         }
-        let ports = match inner.filter(|_| !p.solid) {
+        let ports = match inner.filter(|_| p.inner_port) {
             Some(inner) => vec![Port { local: n - 2, node: inner }, Port { local: n - 1, node: outer }],
             None => vec![Port { local: n - 1, node: outer }],
         };
@@ -305,7 +320,7 @@ impl Properties for Varying {
 impl Physics {
     fn local(&self, node: usize) -> usize {
         let last = self.axis.position.len() - 1;
-        if self.solid {
+        if !self.inner_port {
             node
         } else if node == 0 {
             last - 1
@@ -318,11 +333,11 @@ impl Physics {
 
     fn empty(&self) -> Coefficients {
         let n = self.axis.position.len();
-        let ports = if self.solid { 1 } else { 2 };
+        let ports = if self.inner_port { 2 } else { 1 };
         let interior = n - ports;
         let mut couplings = Vec::new();
         if interior > 0 {
-            if !self.solid {
+            if self.inner_port {
                 couplings.push(Coupling { interior: 0, port: 0, conductance: 0.0 });
             }
             couplings.push(Coupling { interior: interior - 1, port: ports - 1, conductance: 0.0 });
@@ -362,7 +377,7 @@ impl Physics {
         let Interior::Chain(chain) = &mut out.interior else { return };
         for cell in 0..cells {
             let g = self.conductance(cell, middle(cell), middle(cell + 1));
-            let first = usize::from(!self.solid);
+            let first = usize::from(self.inner_port);
             if out.couplings.is_empty() {
                 out.bridge = g;
             } else if cell < first {
@@ -373,6 +388,9 @@ impl Physics {
             } else {
                 chain[cell - first] = g;
             }
+        }
+        if self.constant_capacity && out.capacity[0] > 0.0 {
+            return;
         }
         out.capacity.fill(0.0);
         for (cell, kind) in self.axis.cells.iter().enumerate() {

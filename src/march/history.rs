@@ -17,12 +17,19 @@ pub(crate) struct History {
     /// Temperatures at the start of step k where an event changed them (else equal to the row of time k).
     start: Vec<f64>,
     lost: Vec<f64>,
+    stores: usize,
+    /// Mass in each store at step ends, kg.
+    water: Vec<f64>,
     /// States kept at the asked times: time, patch temperatures.
     pub(crate) snapshots: Vec<Snapshot>,
+    /// Highest temperature each local unknown of each patch reached, K.
+    pub(crate) hottest: Vec<Vec<f64>>,
     /// Account at the end.
     pub(crate) ledger: Option<Ledger>,
     /// Largest |ledger residual| / allowed at any step end, see [`crate::march::run`].
     pub(crate) worst_residual: f64,
+    /// Largest imbalance of the water account at any step end, as a share of the water moved.
+    pub(crate) worst_water: f64,
     /// Work done.
     pub(crate) statistics: Statistics,
 }
@@ -59,6 +66,10 @@ pub(crate) struct Snapshot {
     pub(crate) nodes: Vec<f64>,
     /// Per patch and local unknown, K.
     pub(crate) patches: Vec<Vec<f64>>,
+    /// Heat stored in each node itself and in each patch since the start, J.
+    pub(crate) stored_in_node: Vec<f64>,
+    /// See `stored_in_node`.
+    pub(crate) stored_in_patch: Vec<f64>,
     /// Rate of change per patch and local unknown, K/s.
     pub(crate) rates: Vec<Vec<f64>>,
     /// Heat released by sources per patch and local unknown, W per unit weight.
@@ -66,20 +77,29 @@ pub(crate) struct Snapshot {
 }
 
 impl History {
-    pub(crate) fn new(nodes: usize, paths: usize) -> Self {
-        History { nodes, paths, ..History::default() }
+    pub(crate) fn new(nodes: usize, paths: usize, stores: usize) -> Self {
+        History { nodes, paths, stores, ..History::default() }
     }
 
     /// Records the state before the first step.
-    pub(crate) fn open(&mut self, time: f64, temperature: &[f64]) {
+    pub(crate) fn open(&mut self, time: f64, temperature: &[f64], water: &[f64]) {
         self.time.push(time);
+        self.water.extend_from_slice(water);
         self.temperature.extend_from_slice(temperature);
         self.lost.resize(self.paths, 0.0);
     }
 
     /// Records one step: start temperatures (after any event), both rates, end temperatures, heat lost so far.
-    pub(crate) fn push(&mut self, time: f64, start: &[f64], rates: (&[f64], &[f64]), end: &[f64], lost: &[f64]) {
+    pub(crate) fn push(
+        &mut self,
+        time: f64,
+        start: &[f64],
+        rates: (&[f64], &[f64]),
+        end: &[f64],
+        (lost, water): (&[f64], &[f64]),
+    ) {
         self.time.push(time);
+        self.water.extend_from_slice(water);
         self.start.extend_from_slice(start);
         self.rate_start.extend_from_slice(rates.0);
         self.rate_end.extend_from_slice(rates.1);
@@ -150,13 +170,22 @@ impl History {
         None
     }
 
+    /// Water in a store at `time`, kg (straight lines between step ends).
+    pub(crate) fn water(&self, store: usize, time: f64) -> f64 {
+        self.between(time, |k| self.water[k * self.stores + store])
+    }
+
     /// Heat lost by a path from the start of the march to `time`, J (straight lines between step ends).
     pub(crate) fn lost(&self, path: usize, time: f64) -> f64 {
-        let row = |k: usize| self.lost[k * self.paths + path];
+        self.between(time, |k| self.lost[k * self.paths + path])
+    }
+
+    /// Straight line between the rows about `time`.
+    fn between(&self, time: f64, row: impl Fn(usize) -> f64) -> f64 {
         let last = self.time.len() - 1;
         let k = self.time.partition_point(|t| *t <= time);
         match k {
-            0 => 0.0,
+            0 => row(0),
             k if k > last => row(last),
             k => {
                 let share = (time - self.time[k - 1]) / (self.time[k] - self.time[k - 1]);
@@ -170,7 +199,8 @@ impl History {
 fn hermite(s: f64, a: f64, b: f64, slope_a: f64, slope_b: f64) -> f64 {
     let r = 1.0 - s;
     // Written as a straight line plus a correction: exact at the ends.
-    a * r + b * s + s * r * (r * (slope_a - (b - a)) - s * (slope_b - (b - a)))
+    let straight = if a == b { a } else { a * r + b * s };
+    straight + s * r * (r * (slope_a - (b - a)) - s * (slope_b - (b - a)))
 }
 
 #[cfg(test)]

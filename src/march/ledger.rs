@@ -2,7 +2,7 @@
 
 use super::step::Moved;
 use super::system::{State, System};
-use crate::network::Node;
+use crate::network::{Node, WATER_HEAT_CAPACITY};
 
 /// Heat in J since the start of the march. Stored heat counts from the start state.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +19,14 @@ pub(crate) struct Ledger {
     pub(crate) released: f64,
     /// Heat put in by events of the plan.
     pub(crate) by_events: f64,
+    /// Water in each store, kg.
+    pub(crate) water: Vec<f64>,
+    /// Water that left the network, kg.
+    pub(crate) water_lost: f64,
+    /// Water taken out with servings, kg.
+    pub(crate) water_taken: f64,
+    /// Water that moved at all, kg.
+    pub(crate) water_moved: f64,
     /// Sum of the magnitudes of everything that moved.
     pub(crate) moved: f64,
 }
@@ -33,6 +41,10 @@ impl Ledger {
             stored_in_patch: vec![0.0; network.patches.len()],
             released: 0.0,
             by_events: 0.0,
+            water: network.stores.iter().map(|s| s.start).collect(),
+            water_lost: 0.0,
+            water_taken: 0.0,
+            water_moved: 0.0,
             moved: 0.0,
         }
     }
@@ -61,7 +73,7 @@ impl Ledger {
         let mut total = 0.0;
         for (i, node) in system.network.nodes.iter().enumerate() {
             if let Node::Free { enthalpy, .. } = node {
-                let heat = enthalpy.rise(state.nodes[i], nodes[i]);
+                let heat = enthalpy.rise(state.nodes[i], nodes[i]) + system.moved_capacity(i) * nodes[i];
                 self.stored_in_node[i] += heat;
                 total += heat;
             }
@@ -73,6 +85,36 @@ impl Ledger {
             total += heat;
         }
         total
+    }
+
+    /// Books the water of one accepted step of length `dt` and moves the heat capacity that goes with it.
+    pub(crate) fn book_water(&mut self, system: &mut System<'_>, dt: f64) {
+        let network = system.network;
+        for (l, link) in network.links.iter().enumerate() {
+            let (Some(way), Some(frozen), true) = (link.water, system.frozen[l], system.is_active(l)) else { continue };
+            let mass = frozen.water * dt;
+            self.water_moved += mass.abs();
+            match way.from {
+                Some(store) => {
+                    self.water[store.0] -= mass;
+                    system.add_capacity(network.stores[store.0].node.0, -mass * WATER_HEAT_CAPACITY);
+                }
+                None => self.water_lost -= mass,
+            }
+            match way.to {
+                Some(store) => {
+                    self.water[store.0] += mass;
+                    system.add_capacity(network.stores[store.0].node.0, mass * WATER_HEAT_CAPACITY);
+                }
+                None => self.water_lost += mass,
+            }
+        }
+    }
+
+    /// Water at the start less what is stored and lost now, kg: zero but for rounding.
+    pub(crate) fn water_residual(&self, system: &System<'_>) -> f64 {
+        let start: f64 = system.network.stores.iter().map(|s| s.start).sum();
+        start - self.water.iter().sum::<f64>() - self.water_lost - self.water_taken
     }
 
     /// What came in less what is stored less what was lost, J: zero but for rounding.

@@ -9,5 +9,5 @@ mod system;
 
 pub use history::Statistics;
 pub(crate) use history::{History, Snapshot};
-pub(crate) use run::{March, Pace, Phase, Sequence, march};
+pub(crate) use run::{Event, March, Pace, Phase, Sequence, march};
 pub(crate) use steady::steady;

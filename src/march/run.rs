@@ -5,7 +5,17 @@ use super::ledger::Ledger;
 use super::step::Stepper;
 use super::system::{State, System};
 use crate::error::{Error, ErrorKind};
-use crate::network::{Network, Node};
+use crate::network::patch::Coefficients;
+use crate::network::{Network, Node, NodeId};
+
+/// Something that happens at an instant, before a phase begins.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Event {
+    /// A body is brought to a temperature, K.
+    Bring(NodeId, f64),
+    /// A share of a body, and of the water it holds, is taken out as it is.
+    Take(NodeId, f64),
+}
 
 /// A stretch of time during which the same links carry heat.
 #[derive(Debug, Clone)]
@@ -14,6 +24,8 @@ pub(crate) struct Phase {
     pub(crate) end: f64,
     /// Which links carry heat.
     pub(crate) active: Vec<bool>,
+    /// What happens at its start.
+    pub(crate) events: Vec<Event>,
 }
 
 /// How the step length is chosen.
@@ -68,6 +80,8 @@ const LOWEST_RUNG: i32 = -40;
 const HIGHEST_RUNG: i32 = 40;
 /// First step as a power of two of the phase.
 const FIRST_STEP: f64 = 1.0 / 4096.0;
+/// A node counts as a body if it holds this share of the heat capacity of the largest one.
+const BODY_SHARE: f64 = 0.01;
 /// Backward Euler parts after a jump.
 const DAMPED_PARTS: usize = 2;
 /// A ledger residual is measured against 1e-9 of the larger of the heat moved and this share of the heat stored.
@@ -92,23 +106,42 @@ struct Runner<'s, 'n, 'p> {
     ledger: Ledger,
     history: History,
     sequence: Sequence,
-    previous_rise: Option<(f64, Vec<Vec<f64>>)>,
+    previous: Option<Previous>,
     /// Rough size of the heat stored, J.
     stored: f64,
     body: Vec<bool>,
+    /// Whether any law holds its coefficient through a step.
+    holds: bool,
     next_snapshot: usize,
+    /// Reused storage: temperatures ahead, coefficients being made.
+    ahead: Vec<f64>,
+    scratch: Vec<Option<Coefficients>>,
     statistics: Statistics,
     trial: State,
+}
+
+/// The step before, to look ahead from.
+struct Previous {
+    dt: f64,
+    nodes: Vec<f64>,
+    patches: Vec<Vec<f64>>,
 }
 
 impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
     fn new(system: &'s mut System<'n>, plan: &'p March<'p>, state: State) -> Self {
         let network = system.network;
-        let body = network
+        // The air of a box is no body to be exact about: only what holds a fair share of the heat is.
+        let own: Vec<f64> = network
             .nodes
             .iter()
-            .map(|n| matches!(n, Node::Free { enthalpy, start } if enthalpy.capacity(*start) > 0.0))
+            .map(|n| match n {
+                Node::Free { enthalpy, start } => enthalpy.capacity(*start),
+                Node::Reservoir(_) => 0.0,
+            })
             .collect();
+        let largest = own.iter().copied().fold(0.0, f64::max);
+        let body = own.iter().map(|c| *c > BODY_SHARE * largest).collect();
+        let holds = network.links.iter().any(|l| l.law.holds());
         // Heat stored against the coldest temperature about.
         let coldest = state.nodes.iter().copied().fold(f64::INFINITY, f64::min);
         let stored =
@@ -117,17 +150,21 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             + network.nodes.iter().filter(|n| matches!(n, Node::Free { .. })).count();
         let stepper = Stepper::new(system);
         let ledger = Ledger::new(system);
-        let mut history = History::new(network.nodes.len(), network.paths());
-        history.open(state.time, &state.nodes);
+        let mut history = History::new(network.nodes.len(), network.paths(), network.stores.len());
+        history.open(state.time, &state.nodes, &ledger.water);
+        history.hottest.clone_from(&state.patches);
         Runner {
             stepper,
             ledger,
             history,
             sequence: Sequence::default(),
-            previous_rise: None,
+            previous: None,
             stored,
             body,
+            holds,
             next_snapshot: 0,
+            ahead: Vec::new(),
+            scratch: network.patches.iter().map(|_| None).collect(),
             statistics: Statistics { unknowns, ..Statistics::default() },
             trial: state.clone(),
             system,
@@ -166,7 +203,44 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
     /// Starts a phase: links, prescribed temperatures after the jump.
     fn enter(&mut self, phase: &Phase) {
         self.system.activate(&phase.active);
+        for event in &phase.events {
+            match event {
+                Event::Bring(node, t) => self.bring(node.0, *t),
+                Event::Take(node, share) => self.take(node.0, *share),
+            }
+        }
         self.jump_reservoirs();
+    }
+
+    /// Brings a body, and the ports on it, to a temperature; the heat is booked as the event's.
+    fn bring(&mut self, node: usize, temperature: f64) {
+        let mut nodes = vec![0.0; self.state.nodes.len()];
+        nodes[node] = temperature - self.state.nodes[node];
+        let mut patches: Vec<Vec<f64>> = self.state.patches.iter().map(|p| vec![0.0; p.len()]).collect();
+        for (i, patch) in self.system.network.patches.iter().enumerate() {
+            for port in patch.ports.iter().filter(|port| port.node.0 == node) {
+                patches[i][port.local] = nodes[node];
+            }
+        }
+        self.ledger.by_events += self.ledger.store(self.system, &self.state, &nodes, &patches);
+        self.state.nodes[node] = temperature;
+        for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
+            *t += d;
+        }
+    }
+
+    /// Takes a share of a body out: its heat capacity and water shrink, its temperature stays.
+    fn take(&mut self, node: usize, share: f64) {
+        let t = self.state.nodes[node];
+        let capacity = self.system.body_capacity(node, t);
+        self.system.add_capacity(node, -share * capacity);
+        for (store, held) in self.system.network.stores.iter().enumerate() {
+            if held.node.0 == node {
+                let mass = share * self.ledger.water[store];
+                self.ledger.water[store] -= mass;
+                self.ledger.water_taken += mass;
+            }
+        }
     }
 
     /// Brings reservoir nodes (and the ports on them) to their value after a jump; the heat that takes is theirs.
@@ -198,7 +272,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
             *t += d;
         }
-        self.previous_rise = None;
+        self.previous = None;
     }
 
     /// Times before `end` at which something prescribed jumps.
@@ -356,19 +430,36 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
 
     /// Brings temperature-dependent coefficients to the middle of the coming step.
     fn linearise(&mut self, dt: f64) -> Result<(), Error> {
+        if self.holds {
+            // The step before tells where the middle of this one will be.
+            self.trial.nodes.clone_from(&self.state.nodes);
+            if let Some(previous) = &self.previous {
+                let share = 0.5 * (dt / previous.dt).min(2.0);
+                for (t, rise) in self.trial.nodes.iter_mut().zip(&previous.nodes) {
+                    *t += share * rise;
+                }
+            }
+            for (i, node) in self.system.network.nodes.iter().enumerate() {
+                if let Node::Reservoir(signal) = node {
+                    self.trial.nodes[i] = signal.at(self.state.time + 0.5 * dt);
+                }
+            }
+            self.system.freeze_links(self.state.time + 0.5 * dt, &self.trial.nodes);
+        }
         for (i, patch) in self.system.network.patches.iter().enumerate() {
             let Some(properties) = &patch.properties else { continue };
             let from = &self.state.patches[i];
-            let to: Vec<f64> = match &self.previous_rise {
-                Some((previous, rises)) => {
-                    from.iter().zip(&rises[i]).map(|(t, d)| t + d * (dt / previous).min(2.0)).collect()
+            self.ahead.clone_from(from);
+            if let Some(previous) = &self.previous {
+                let share = (dt / previous.dt).min(2.0);
+                for (t, d) in self.ahead.iter_mut().zip(&previous.patches[i]) {
+                    *t += d * share;
                 }
-                None => from.clone(),
-            };
-            let mut coefficients = self.system.coefficients[i].clone();
-            properties.linearise(from, &to, &mut coefficients);
-            if coefficients.differs(&self.system.coefficients[i], properties.tolerance()) {
-                self.system.set_coefficients(i, coefficients);
+            }
+            let scratch = self.scratch[i].get_or_insert_with(|| self.system.coefficients[i].clone());
+            properties.linearise(from, &self.ahead, scratch);
+            if scratch.differs(&self.system.coefficients[i], properties.tolerance()) {
+                self.system.set_coefficients(i, scratch);
             }
         }
         Ok(())
@@ -397,24 +488,38 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let mut start = start;
         start.clone_from(&self.state.nodes);
         let dt = time_end - self.state.time;
+        self.ledger.book_water(self.system, dt);
         self.stepper.apply(&mut self.state, time_end);
+        for (hottest, now) in self.history.hottest.iter_mut().flatten().zip(self.state.patches.iter().flatten()) {
+            *hottest = hottest.max(*now);
+        }
         let moved = &self.stepper.moved;
         self.history.push(
             time_end,
             &start,
             (&moved.rate_start, &moved.rate_end),
             &self.state.nodes,
-            &self.ledger.lost_by_path,
+            (&self.ledger.lost_by_path, &self.ledger.water),
         );
         self.trial.nodes = start;
-        if self.system.network.patches.iter().any(|p| p.properties.is_some()) {
-            match &mut self.previous_rise {
-                Some((previous, rises)) => {
-                    *previous = dt;
-                    rises.clone_from(&moved.patch_rise);
+        if self.holds || self.system.network.patches.iter().any(|p| p.properties.is_some()) {
+            match &mut self.previous {
+                Some(previous) => {
+                    previous.dt = dt;
+                    previous.nodes.clone_from(&moved.node_rise);
+                    previous.patches.clone_from(&moved.patch_rise);
                 }
-                None => self.previous_rise = Some((dt, moved.patch_rise.clone())),
+                None => {
+                    let (nodes, patches) = (moved.node_rise.clone(), moved.patch_rise.clone());
+                    self.previous = Some(Previous { dt, nodes, patches });
+                }
             }
+        }
+        let water = self.ledger.water_residual(self.system).abs();
+        let held: f64 = self.system.network.stores.iter().map(|s| s.start).sum();
+        let allowed = self.ledger.water_moved.max(STORED_SHARE * held);
+        if allowed > 0.0 {
+            self.history.worst_water = self.history.worst_water.max(water / allowed);
         }
         let allowed = self.ledger.moved.max(STORED_SHARE * self.stored);
         if allowed > 0.0 {
@@ -432,6 +537,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             self.history.snapshots.push(Snapshot {
                 nodes: self.state.nodes.clone(),
                 patches: self.state.patches.clone(),
+                stored_in_node: self.ledger.stored_in_node.clone(),
+                stored_in_patch: self.ledger.stored_in_patch.clone(),
                 rates,
                 released: self.stepper.released().clone(),
             });

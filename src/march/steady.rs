@@ -25,6 +25,7 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
     let mut system = System::new(network)?;
     system.activate(active);
     let mut state = system.start(time);
+    system.freeze_links(time, &state.nodes);
     let n = network.nodes.len();
     let mut flows = vec![0.0; network.links.len()];
     let mut patch_heat = vec![0.0; n];
@@ -56,7 +57,7 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
         // A start far from the answer may need several Newton runs, each from where the last one ended.
         system.solve_stage(&input, &mut rise, &mut interior, &mut flows, &mut patch_heat, &inflow)?;
         apply(&mut state, &rise, &interior);
-        let mut changed = false;
+        let mut changed = system.freeze_links_steady(time, &state.nodes);
         for (i, patch) in network.patches.iter().enumerate() {
             let Some(properties) = &patch.properties else { continue };
             let mut coefficients = system.coefficients[i].clone();
@@ -65,7 +66,7 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
                 coefficients.average(&system.coefficients[i]);
             }
             if coefficients.differs(&system.coefficients[i], TOLERANCE) {
-                system.set_coefficients(i, coefficients);
+                system.set_coefficients(i, &mut coefficients);
                 changed = true;
             }
         }

@@ -6,7 +6,7 @@
 
 use crate::error::{Error, ErrorKind};
 use crate::network::patch::{Coefficients, Condensed};
-use crate::network::{Network, Node};
+use crate::network::{Enthalpy, Frozen, Network, Node};
 use crate::numeric::dense::Lu;
 
 /// Temperatures of everything at one time, K.
@@ -41,6 +41,8 @@ pub(crate) struct StageInput<'a> {
 const KEPT_FACTORS: usize = 12;
 /// Newton stops when the residual is this small against the terms it is made of.
 const NEWTON_TOLERANCE: f64 = 1e-13;
+/// Relative change of the slope of a tangent that need not be followed.
+const FROZEN_TOLERANCE: f64 = 1e-3;
 /// Rounding of a temperature, in units of the Newton tolerance.
 const ROUNDING: f64 = 1e-2;
 const NEWTON_ITERATIONS: usize = 30;
@@ -55,11 +57,17 @@ pub(crate) struct System<'n> {
     /// Which links carry heat in the present phase.
     active: Vec<bool>,
     active_linear: bool,
+    /// Tangent that holds through the present step, per link.
+    pub(crate) frozen: Vec<Option<Frozen>>,
+    /// Heat capacity that moved to or from each node with water, J/K.
+    moved_capacity: Vec<f64>,
     /// Present coefficients per patch.
     pub(crate) coefficients: Vec<Coefficients>,
-    /// Heat capacity that the ports bring to each node, J/K.
+    /// Heat capacity that the ports bring to each node, and that moved with water, J/K.
     pub(crate) port_capacity: Vec<f64>,
     condensed: Vec<Vec<Condensed>>,
+    /// Storage of dropped factors.
+    spare: Vec<Vec<Condensed>>,
     lu: Lu,
     /// tau of the factored system, while it stays valid.
     lu_tau: Option<f64>,
@@ -86,16 +94,19 @@ impl<'n> System<'n> {
                 free.push(i);
             }
         }
-        let reads = network.links.iter().map(|l| l.reads.len()).max().unwrap_or(0);
+        let reads = network.links.iter().map(|l| l.reads.len()).max().unwrap_or(0).max(2);
         let ports = network.patches.iter().map(|p| p.ports.len()).max().unwrap_or(0);
         let mut system = System {
             network,
             unknown_of,
+            frozen: vec![None; network.links.len()],
+            moved_capacity: vec![0.0; network.nodes.len()],
             active: vec![true; network.links.len()],
-            active_linear: network.links.iter().all(|l| l.law.is_linear()),
+            active_linear: false,
             coefficients: network.patches.iter().map(|p| p.coefficients.clone()).collect(),
             port_capacity: vec![0.0; network.nodes.len()],
             condensed: vec![Vec::new(); network.patches.len()],
+            spare: vec![Vec::new(); network.patches.len()],
             lu: Lu::default(),
             lu_tau: None,
             factorisations: 0,
@@ -118,11 +129,19 @@ impl<'n> System<'n> {
         let network = self.network;
         let mut heat = vec![0.0; network.nodes.len()];
         let mut capacity = vec![0.0; network.nodes.len()];
+        // Equal temperatures stay equal to the last digit.
+        let mut extremes = vec![(f64::INFINITY, f64::NEG_INFINITY); network.nodes.len()];
+        let mut meet = |i: usize, c: f64, t: f64| {
+            if c > 0.0 {
+                extremes[i] = (extremes[i].0.min(t), extremes[i].1.max(t));
+            }
+        };
         for (i, node) in network.nodes.iter().enumerate() {
             if let Node::Free { enthalpy, start } = node {
                 let c = enthalpy.capacity(*start);
                 heat[i] += c * start;
                 capacity[i] += c;
+                meet(i, c, *start);
             }
         }
         for (patch, coefficients) in network.patches.iter().zip(&self.coefficients) {
@@ -130,6 +149,7 @@ impl<'n> System<'n> {
                 let c = patch.weight * coefficients.capacity[port.local];
                 heat[port.node.0] += c * patch.start[port.local];
                 capacity[port.node.0] += c;
+                meet(port.node.0, c.abs(), patch.start[port.local]);
             }
         }
         let nodes: Vec<f64> = network
@@ -137,6 +157,7 @@ impl<'n> System<'n> {
             .iter()
             .enumerate()
             .map(|(i, node)| match node {
+                Node::Free { .. } if extremes[i].0 == extremes[i].1 => extremes[i].0,
                 Node::Free { .. } => heat[i] / capacity[i],
                 Node::Reservoir(signal) => signal.at(time),
             })
@@ -153,20 +174,87 @@ impl<'n> System<'n> {
     /// Chooses which links carry heat.
     pub(crate) fn activate(&mut self, active: &[bool]) {
         self.active.copy_from_slice(active);
-        self.active_linear = self.network.links.iter().zip(active).all(|(l, on)| !on || l.law.is_linear());
         self.lu_tau = None;
+        self.refresh_linear();
     }
 
-    /// Replaces the coefficients of one patch; its factors are dropped.
-    pub(crate) fn set_coefficients(&mut self, patch: usize, coefficients: Coefficients) {
-        self.coefficients[patch] = coefficients;
-        self.condensed[patch].clear();
+    /// Whether everything active is linear within the step, so that one factor serves until a coefficient moves.
+    fn refresh_linear(&mut self) {
+        let melts = self.network.nodes.iter().any(|n| matches!(n, Node::Free { enthalpy: Enthalpy::Curve(_), .. }));
+        self.active_linear = !melts
+            && (0..self.active.len())
+                .all(|l| !self.active[l] || self.frozen[l].is_some() || self.network.links[l].law.is_linear());
+    }
+
+    /// Asks every active law that is held through a step for its tangent, at the temperatures `nodes` (K).
+    pub(crate) fn freeze_links(&mut self, time: f64, nodes: &[f64]) {
+        let network = self.network;
+        for (l, link) in network.links.iter().enumerate() {
+            if !self.active[l] {
+                continue;
+            }
+            for (r, node) in self.read.iter_mut().zip(&link.reads) {
+                *r = nodes[node.0];
+            }
+            if let Some(frozen) = link.law.frozen(time, &self.read[..link.reads.len()]) {
+                self.freeze(l, frozen);
+            }
+        }
+        self.refresh_linear();
+    }
+
+    /// Replaces the tangent that a link holds through the coming step; slopes, and with them the factors, stay while
+    /// they moved by less than the tolerance.
+    fn freeze(&mut self, link: usize, mut frozen: Frozen) {
+        let apart = |a: f64, b: f64| (a - b).abs() > FROZEN_TOLERANCE * a.abs().max(b.abs());
+        match &self.frozen[link] {
+            Some(old) if (0..2).all(|k| !apart(old.gradient[k], frozen.gradient[k])) => {
+                frozen.gradient = old.gradient;
+            }
+            _ => self.lu_tau = None,
+        }
+        self.frozen[link] = Some(frozen);
+    }
+
+    /// Adds heat capacity to a node (or takes it away), J/K: water that came or went, a serving taken out.
+    pub(crate) fn add_capacity(&mut self, node: usize, capacity: f64) {
+        if capacity != 0.0 {
+            self.moved_capacity[node] += capacity;
+            self.refresh_port_capacity();
+            self.lu_tau = None;
+        }
+    }
+
+    /// Whether the link carries heat now.
+    pub(crate) fn is_active(&self, link: usize) -> bool {
+        self.active[link]
+    }
+
+    /// Heat capacity that moved to a node (or from it) with water or servings, J/K.
+    pub(crate) fn moved_capacity(&self, node: usize) -> f64 {
+        self.moved_capacity[node]
+    }
+
+    /// Heat capacity of the body at a node, J/K, without its ports.
+    pub(crate) fn body_capacity(&self, node: usize, t: f64) -> f64 {
+        match &self.network.nodes[node] {
+            Node::Free { enthalpy, .. } => enthalpy.capacity(t) + self.moved_capacity[node],
+            Node::Reservoir(_) => 0.0,
+        }
+    }
+
+    /// Exchanges the coefficients of one patch; its factors are dropped.
+    pub(crate) fn set_coefficients(&mut self, patch: usize, coefficients: &mut Coefficients) {
+        std::mem::swap(&mut self.coefficients[patch], coefficients);
+        self.spare[patch].append(&mut self.condensed[patch]);
         self.lu_tau = None;
-        self.refresh_port_capacity();
+        if self.coefficients[patch].capacity != coefficients.capacity {
+            self.refresh_port_capacity();
+        }
     }
 
     fn refresh_port_capacity(&mut self) {
-        self.port_capacity.fill(0.0);
+        self.port_capacity.copy_from_slice(&self.moved_capacity);
         for (patch, c) in self.network.patches.iter().zip(&self.coefficients) {
             for port in &patch.ports {
                 self.port_capacity[port.node.0] += patch.weight * c.capacity[port.local];
@@ -186,13 +274,15 @@ impl<'n> System<'n> {
     /// Flow of every active link at `time` for node temperatures `nodes` (0 for the others), W.
     pub(crate) fn link_flows(&mut self, time: f64, nodes: &[f64], flows: &mut [f64]) {
         for (l, link) in self.network.links.iter().enumerate() {
-            flows[l] = if self.active[l] {
+            flows[l] = if !self.active[l] {
+                0.0
+            } else if let Some(frozen) = &self.frozen[l] {
+                frozen.at(nodes[link.from.0], nodes[link.to.0])
+            } else {
                 for (r, node) in self.read.iter_mut().zip(&link.reads) {
                     *r = nodes[node.0];
                 }
                 link.law.flow(time, &self.read[..link.reads.len()], &mut self.gradient[..link.reads.len()])
-            } else {
-                0.0
             };
         }
     }
@@ -204,17 +294,34 @@ impl<'n> System<'n> {
             if let Some(k) = kept.iter().position(|c| c.tau == tau) {
                 kept.swap(0, k);
             } else {
-                let new = self.coefficients[i].condense(capacity_factor, tau, patch.ports.len()).ok_or_else(|| {
-                    Error::new(ErrorKind::NoConvergence, "a patch could not be factored").within(format!("patch {i}"))
-                })?;
-                self.factorisations += 1;
-                if kept.len() >= KEPT_FACTORS {
-                    kept.pop();
+                // A dropped factor lends its storage; else the oldest one makes room.
+                let mut new = self.spare[i].pop().unwrap_or_default();
+                if kept.len() >= KEPT_FACTORS
+                    && let Some(oldest) = kept.pop()
+                {
+                    new = oldest;
                 }
+                if !self.coefficients[i].condense_into(capacity_factor, tau, patch.ports.len(), &mut new) {
+                    return Err(Error::new(ErrorKind::NoConvergence, "a patch could not be factored")
+                        .within(format!("patch {i}")));
+                }
+                self.factorisations += 1;
                 kept.insert(0, new);
             }
         }
         Ok(())
+    }
+
+    /// The same for a steady state; true if any coefficient still moved.
+    pub(crate) fn freeze_links_steady(&mut self, time: f64, nodes: &[f64]) -> bool {
+        let before: Vec<Option<f64>> = self.frozen.iter().map(|f| f.map(|f| f.flow)).collect();
+        self.frozen.fill(None);
+        self.freeze_links(time, nodes);
+        let largest = self.frozen.iter().flatten().map(|f| f.flow.abs()).fold(0.0, f64::max);
+        self.frozen.iter().zip(before).any(|(now, before)| {
+            let now = now.map_or(0.0, |f| f.flow);
+            (now - before.unwrap_or(0.0)).abs() > 1e-11 * largest
+        })
     }
 
     /// Puts the interior right-hand sides onto the ports.
@@ -267,7 +374,17 @@ impl<'n> System<'n> {
             self.lu.solve(&mut self.residual);
             self.newton_iterations += 1;
             for (u, node) in self.free.iter().enumerate() {
-                rise[*node] -= self.residual[u];
+                let corrected = rise[*node] - self.residual[u];
+                rise[*node] = match &self.network.nodes[*node] {
+                    Node::Free { enthalpy: enthalpy @ Enthalpy::Curve(_), .. } => {
+                        let start = input.start.nodes[*node];
+                        let aim = start + corrected;
+                        let end = enthalpy.within_piece(start + rise[*node], aim);
+                        // Only a cut correction goes through the rounding of a temperature.
+                        if end == aim { corrected } else { end - start }
+                    }
+                    _ => corrected,
+                };
             }
         }
         // Heat from patches to nodes, then the interior.
@@ -320,7 +437,7 @@ impl<'n> System<'n> {
                     let s = condensed.port_matrix[p * n + q];
                     let term = s * rise[other.node.0];
                     sum += term;
-                    size += term.abs();
+                    size += term.abs() + ROUNDING * s.abs() * input.start.nodes[other.node.0].abs();
                     if jacobian && let Some(v) = self.unknown_of[other.node.0] {
                         self.lu.add(u, v, patch.weight * s);
                     }
@@ -334,11 +451,24 @@ impl<'n> System<'n> {
                 flows[l] = 0.0;
                 continue;
             }
-            let reads = link.reads.len();
-            for (r, node) in self.read.iter_mut().zip(&link.reads) {
-                *r = input.start.nodes[node.0] + rise[node.0];
-            }
-            let flow = link.law.flow(input.time, &self.read[..reads], &mut self.gradient[..reads]);
+            let at = |node: crate::network::NodeId| input.start.nodes[node.0] + rise[node.0];
+            let two = [link.from, link.to];
+            let (nodes, flow): (&[_], f64) = match &self.frozen[l] {
+                Some(frozen) => {
+                    self.gradient[..2].copy_from_slice(&frozen.gradient);
+                    self.read[..2].copy_from_slice(&two.map(at));
+                    (&two, frozen.at(self.read[0], self.read[1]))
+                }
+                None => {
+                    for (r, node) in self.read.iter_mut().zip(&link.reads) {
+                        *r = at(*node);
+                    }
+                    let reads = link.reads.len();
+                    let flow = link.law.flow(input.time, &self.read[..reads], &mut self.gradient[..reads]);
+                    (&link.reads, flow)
+                }
+            };
+            let reads = nodes.len();
             flows[l] = flow;
             // A flow is a difference of temperatures: it cannot be better than their rounding.
             let rounding: f64 =
@@ -348,7 +478,7 @@ impl<'n> System<'n> {
                 self.residual[u] += sign * input.tau * flow;
                 self.magnitude[u] += input.tau * (flow.abs() + rounding);
                 if jacobian {
-                    for (g, node) in self.gradient[..reads].iter().zip(&link.reads) {
+                    for (g, node) in self.gradient[..reads].iter().zip(nodes) {
                         if let Some(v) = self.unknown_of[node.0] {
                             self.lu.add(u, v, sign * input.tau * g);
                         }

@@ -118,7 +118,11 @@ impl PropertyLaw {
     /// The value at `temperature` (K).
     #[must_use]
     pub fn at(&self, temperature: f64) -> f64 {
-        let index = self.index_after(temperature);
+        self.on_piece(self.index_after(temperature), temperature)
+    }
+
+    /// The value on the piece that ends at the knot `index`.
+    fn on_piece(&self, index: usize, temperature: f64) -> f64 {
         if index == 0 {
             return self.first().value;
         }
@@ -136,7 +140,16 @@ impl PropertyLaw {
     /// gives the exact steady flux through a slab with these faces, the heat capacity that gives the exact heat.
     #[must_use]
     pub fn mean(&self, one: f64, other: f64) -> f64 {
+        if self.knots.len() == 1 {
+            return self.first().value;
+        }
         let (low, high) = if one <= other { (one, other) } else { (other, one) };
+        let index = self.index_after(low);
+        if self.knots.get(index).is_none_or(|next| high <= next.temperature) {
+            // Both on one straight piece, or both beyond an end.
+            let value = |t| self.on_piece(index, t);
+            return f64::midpoint(value(low), value(high));
+        }
         let span = high - low;
         if !(span > 0.0 && span.is_finite()) {
             return self.at(low);

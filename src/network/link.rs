@@ -2,7 +2,7 @@
 
 use std::fmt::Debug;
 
-use super::{NodeId, PathId, Signal};
+use super::{NodeId, PathId, Signal, StoreId};
 
 /// Heat flow as a function of the temperatures a link reads.
 pub(crate) trait Law: Debug + Send + Sync {
@@ -15,10 +15,50 @@ pub(crate) trait Law: Debug + Send + Sync {
         Vec::new()
     }
 
+    /// True if the law answers [`Law::frozen`].
+    fn holds(&self) -> bool {
+        false
+    }
+
+    /// For a law that is dear or moves slowly: its tangent at the given temperatures. It is asked for once a step, at
+    /// the middle of it, and then holds through the step: second order in time, stable, and no iteration.
+    fn frozen(&self, _time: f64, _read: &[f64]) -> Option<Frozen> {
+        None
+    }
+
     /// True if the flow is linear in what is read with coefficients that never change.
     fn is_linear(&self) -> bool {
         false
     }
+}
+
+/// The tangent of a flow that holds through one step.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Frozen {
+    /// Temperatures of the two nodes of the link at which it was taken, K.
+    pub(crate) at: [f64; 2],
+    /// Flow there, W.
+    pub(crate) flow: f64,
+    /// Derivatives with respect to the first and second node, W/K.
+    pub(crate) gradient: [f64; 2],
+    /// Water carried, kg/s.
+    pub(crate) water: f64,
+}
+
+impl Frozen {
+    /// Flow at other temperatures of the two nodes, W.
+    pub(crate) fn at(&self, from: f64, to: f64) -> f64 {
+        self.flow + self.gradient[0] * (from - self.at[0]) + self.gradient[1] * (to - self.at[1])
+    }
+}
+
+/// Where the water of a link comes from and goes to; none for outside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct WaterWay {
+    /// Store it leaves.
+    pub(crate) from: Option<StoreId>,
+    /// Store it enters.
+    pub(crate) to: Option<StoreId>,
 }
 
 /// Heat between `from` and `to`.
@@ -34,12 +74,19 @@ pub(crate) struct Link {
     pub(crate) law: Box<dyn Law>,
     /// What the heat is accounted under.
     pub(crate) path: PathId,
+    /// Stores between which the link moves water, if it does.
+    pub(crate) water: Option<WaterWay>,
 }
 
 impl Link {
+    /// A link that moves no water and reads the two nodes it joins.
+    pub(crate) fn between(from: NodeId, to: NodeId, law: impl Law + 'static, path: PathId) -> Self {
+        Link { from, to, reads: vec![from, to], law: Box::new(law), path, water: None }
+    }
+
     /// A link of constant conductance in W/K.
     pub(crate) fn conductance(from: NodeId, to: NodeId, conductance: f64, path: PathId) -> Self {
-        Link { from, to, reads: vec![from, to], law: Box::new(Conductance(conductance)), path }
+        Link { from, to, reads: vec![from, to], law: Box::new(Conductance(conductance)), path, water: None }
     }
 }
 

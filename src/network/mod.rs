@@ -11,13 +11,15 @@
 //! * A **link** carries heat between two nodes; its law names the nodes whose temperatures it reads.
 //! * Every link belongs to a **path**, the unit in which heat is accounted for.
 
+mod held;
 pub(crate) mod link;
 pub(crate) mod node;
 pub(crate) mod patch;
 pub(crate) mod reduce;
 pub(crate) mod signal;
 
-pub(crate) use link::{Given, Law, Link};
+pub(crate) use held::Held;
+pub(crate) use link::{Frozen, Given, Law, Link, WaterWay};
 pub(crate) use node::{Enthalpy, Node};
 pub(crate) use patch::{Interior, Patch, Port, Properties, Source};
 pub(crate) use signal::Signal;
@@ -40,12 +42,29 @@ pub(crate) struct LinkId(pub(crate) usize);
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(crate) struct PatchId(pub(crate) usize);
 
+/// A store of water, by position.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) struct StoreId(pub(crate) usize);
+
+/// Liquid water that a body holds: its mass moves, and with it the heat capacity of the body.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Store {
+    /// The body.
+    pub(crate) node: NodeId,
+    /// Mass at the start, kg (already counted in the enthalpy of the node).
+    pub(crate) start: f64,
+}
+
+/// Heat capacity of liquid water that comes and goes, J/(kg K); within 1 % from 20 to 100 °C (IAPWS).
+pub(crate) const WATER_HEAT_CAPACITY: f64 = 4190.0;
+
 /// The parts and how they hang together. Built once, then only read.
 #[derive(Debug, Default)]
 pub(crate) struct Network {
     pub(crate) nodes: Vec<Node>,
     pub(crate) patches: Vec<Patch>,
     pub(crate) links: Vec<Link>,
+    pub(crate) stores: Vec<Store>,
     paths: usize,
 }
 
@@ -72,6 +91,12 @@ impl Network {
     pub(crate) fn link(&mut self, link: Link) -> LinkId {
         self.links.push(link);
         LinkId(self.links.len() - 1)
+    }
+
+    /// Adds a store of water.
+    pub(crate) fn store(&mut self, store: Store) -> StoreId {
+        self.stores.push(store);
+        StoreId(self.stores.len() - 1)
     }
 
     /// How many paths there are.

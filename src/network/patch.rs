@@ -228,12 +228,17 @@ impl Coefficients {
         }
     }
 
-    /// The condensed form for A = capacity_factor C + tau K. `ports` is the number of ports.
-    pub(crate) fn condense(&self, capacity_factor: f64, tau: f64, ports: usize) -> Option<Condensed> {
+    /// The condensed form for A = capacity_factor C + tau K, in the storage of an earlier one. `ports` is the number of
+    /// ports; `false` if the interior cannot be factored.
+    pub(crate) fn condense_into(&self, capacity_factor: f64, tau: f64, ports: usize, into: &mut Condensed) -> bool {
         let m = self.interior_len();
-        let mut port_matrix = vec![0.0; ports * ports];
-        let mut diagonal: Vec<f64> = self.capacity[..m].iter().map(|c| capacity_factor * c).collect();
-        let factor = match &self.interior {
+        let Condensed { tau: kept_tau, factor, response, port_matrix, diagonal } = into;
+        *kept_tau = tau;
+        port_matrix.clear();
+        port_matrix.resize(ports * ports, 0.0);
+        diagonal.clear();
+        diagonal.extend(self.capacity[..m].iter().map(|c| capacity_factor * c));
+        match &self.interior {
             Interior::Chain(g) => {
                 if self.bridge > 0.0 {
                     let g = tau * self.bridge;
@@ -242,17 +247,22 @@ impl Coefficients {
                     port_matrix[ports] -= g;
                     port_matrix[ports + 1] += g;
                 }
-                let mut off = Vec::with_capacity(g.len());
                 for (i, g) in g.iter().enumerate() {
                     diagonal[i] += tau * g;
                     diagonal[i + 1] += tau * g;
-                    off.push(-tau * g);
                 }
                 for c in &self.couplings {
                     diagonal[c.interior] += tau * c.conductance;
                     port_matrix[c.port * ports + c.port] += tau * c.conductance;
                 }
-                InteriorFactor::Chain(tridiagonal::Factor::new(diagonal.into_iter(), &off)?)
+                let mut chain = match std::mem::take(factor) {
+                    InteriorFactor::Chain(chain) => chain,
+                    InteriorFactor::Modes(_) => tridiagonal::Factor::default(),
+                };
+                if !chain.renew(diagonal.iter().copied(), |i| -tau * g[i]) {
+                    return false;
+                }
+                *factor = InteriorFactor::Chain(chain);
             }
             Interior::Modes(rates) => {
                 for (d, rate) in diagonal.iter_mut().zip(rates) {
@@ -263,10 +273,11 @@ impl Coefficients {
                         *p += tau * g;
                     }
                 }
-                InteriorFactor::Modes(diagonal)
+                *factor = InteriorFactor::Modes(diagonal.clone());
             }
-        };
-        let mut response = vec![0.0; m * ports];
+        }
+        response.clear();
+        response.resize(m * ports, 0.0);
         for p in 0..ports {
             let column = &mut response[p * m..(p + 1) * m];
             for c in self.couplings.iter().filter(|c| c.port == p) {
@@ -279,7 +290,7 @@ impl Coefficients {
                 port_matrix[c.port * ports + q] += tau * c.conductance * response[q * m + c.interior];
             }
         }
-        Some(Condensed { tau, factor, response, port_matrix })
+        true
     }
 
     /// Heat stored per unit of every local unknown, J/K.
@@ -309,8 +320,14 @@ impl InteriorFactor {
     }
 }
 
+impl Default for InteriorFactor {
+    fn default() -> Self {
+        InteriorFactor::Modes(Vec::new())
+    }
+}
+
 /// A patch condensed onto its ports for one stage length.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Condensed {
     /// Stage length the factor was made for, s.
     pub(crate) tau: f64,
@@ -319,6 +336,8 @@ pub(crate) struct Condensed {
     response: Vec<f64>,
     /// S = tau K_PP - A_PI X, row-major.
     pub(crate) port_matrix: Vec<f64>,
+    /// Reused storage.
+    diagonal: Vec<f64>,
 }
 
 impl Condensed {
@@ -377,7 +396,8 @@ mod tests {
         let rhs = [1.0, -2.0, 0.5, 3.0, 4.0];
         let whole = a.lu().solve(&DVector::from_row_slice(&rhs)).unwrap();
 
-        let condensed = coefficients.condense(1.0, tau, 2).unwrap();
+        let mut condensed = Condensed::default();
+        assert!(coefficients.condense_into(1.0, tau, 2, &mut condensed));
         let s = DMatrix::from_row_slice(2, 2, &condensed.port_matrix)
             + DMatrix::from_diagonal(&DVector::from_row_slice(&c[3..]));
         let on = DVector::from_fn(2, |p, _| rhs[3 + p] - condensed.on_port(p, &rhs[..3]));

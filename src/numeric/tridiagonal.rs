@@ -1,7 +1,7 @@
 //! Symmetric positive definite tridiagonal systems in linear time (LDLᵀ without pivoting).
 
 /// The LDLᵀ factor of a symmetric positive definite tridiagonal matrix.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Factor {
     /// Reciprocal pivots.
     inverse_pivot: Vec<f64>,
@@ -13,24 +13,30 @@ impl Factor {
     /// Factors the matrix with the given diagonal and sub-diagonal (`off[i]` couples i and i + 1).
     /// `None` if a pivot is not positive (the matrix is not positive definite).
     pub(crate) fn new(diagonal: impl ExactSizeIterator<Item = f64>, off: &[f64]) -> Option<Self> {
-        let n = diagonal.len();
-        let mut inverse_pivot = Vec::with_capacity(n);
-        let mut multiplier = Vec::with_capacity(n.saturating_sub(1));
+        let mut factor = Factor::default();
+        factor.renew(diagonal, |i| off[i]).then_some(factor)
+    }
+
+    /// The same in the storage of an earlier factor; `false` if a pivot is not positive.
+    pub(crate) fn renew(&mut self, diagonal: impl ExactSizeIterator<Item = f64>, off: impl Fn(usize) -> f64) -> bool {
+        self.inverse_pivot.clear();
+        self.multiplier.clear();
         let mut previous_inverse = 0.0;
         for (i, d) in diagonal.enumerate() {
             let mut pivot = d;
             if i > 0 {
-                let m = off[i - 1] * previous_inverse;
-                pivot -= m * off[i - 1];
-                multiplier.push(m);
+                let o = off(i - 1);
+                let m = o * previous_inverse;
+                pivot -= m * o;
+                self.multiplier.push(m);
             }
             if pivot.is_nan() || pivot <= 0.0 || pivot.is_infinite() {
-                return None;
+                return false;
             }
             previous_inverse = 1.0 / pivot;
-            inverse_pivot.push(previous_inverse);
+            self.inverse_pivot.push(previous_inverse);
         }
-        Some(Factor { inverse_pivot, multiplier })
+        true
     }
 
     /// Solves in place.

@@ -1,17 +1,19 @@
-//! A setup becomes a network: the pot a hub, each wall a patch between two faces, films, leak and the carry links.
+//! A setup becomes a network: the pot a hub, the air about it a hub, each wall a patch between two faces, and the
+//! links between them. Every part attaches itself; this file holds what they share and their order.
 
 use super::member::{Effect, Member};
 use super::place::{Mechanism, Part, Place};
-use super::{Face, Plan, Range, Setup, Shell};
-use crate::conduction::{WallPatch, share_cells};
+use super::plan::{Action, Plan};
+use super::setup::ConstantFilms;
+use super::{Pot, Range, Setup, Shell};
+use crate::conduction::WallPatch;
+use crate::correlation::{air, constants};
 use crate::error::{Error, Within};
-use crate::march::Phase;
-use crate::network::{Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal};
-use crate::units::{HeatTransfer, Si};
-use crate::wall::Wall;
-
-/// Relative change of a conductance that the march need not follow.
-const RELINEARISE: f64 = 2e-3;
+use crate::march::{Event, Phase};
+use crate::network::{
+    Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
+};
+use crate::units::{HeatTransfer, Si, SpecificHeatCapacity, Temperature};
 
 /// A network of a setup, and where its parts are.
 #[derive(Debug)]
@@ -19,24 +21,43 @@ pub(crate) struct Assembly {
     pub(crate) network: Network,
     /// The pot with its dish.
     pub(crate) pot: NodeId,
+    /// Air between pot and liner.
+    pub(crate) air: NodeId,
+    pub(crate) room: NodeId,
+    /// What the outside radiates to.
+    pub(crate) sky: NodeId,
     /// What each path stands for.
     pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
     /// Which patch is what.
     pub(crate) parts: Vec<(PatchId, Part)>,
-    /// Links that carry heat only while the pot is outside.
-    carry: Vec<LinkId>,
+    /// The meshed wall of each part, and the service temperatures of its layers.
+    pub(crate) patches: Vec<WallPatch>,
+    pub(crate) limits: Vec<Vec<Option<Temperature>>>,
+    /// Water in the pot, where its vapour is followed.
+    pub(crate) water: Option<StoreId>,
+    /// Second bodies and the air.
+    pub(crate) bodies: Vec<(NodeId, Part)>,
+    /// Middle of each kind of piece.
+    pub(crate) middles: Vec<NodeId>,
+    /// Heat only on the stove.
+    pub(crate) stove: Vec<LinkId>,
+    /// Heat only while the pot is outside.
+    pub(crate) carry: Vec<LinkId>,
+    /// Heat only while the lid is open.
+    pub(crate) open: Vec<LinkId>,
+    /// No heat while the lid is open.
+    pub(crate) lid: Vec<LinkId>,
 }
 
-/// Between pot and liner, convection and radiation together: 9, from 6 to 12 W/(m² K). Estimate: a gap of 10 to
-/// 20 mm conducts 1.8 to 3, radiation adds 2 (polished pot) to 8 (dark faces).
-pub(crate) fn inside_film() -> Range<HeatTransfer> {
-    Range::of_members(6.0, 9.0, 12.0)
-}
-
-/// From the outside of the box to a room without draught: 8, from 6 to 10 W/(m² K). A plain box of 0.3 m at 2 to 5 K
-/// above the room loses 7.5 to 8.3 by the simple free-convection relations and radiation.
-pub(crate) fn outside_film() -> Range<HeatTransfer> {
-    Range::of_members(6.0, 8.0, 10.0)
+/// What every part needs to know to attach itself.
+pub(crate) struct Scene<'a> {
+    pub(crate) pot: &'a Pot,
+    pub(crate) plan: &'a Plan,
+    pub(crate) member: Member,
+    pub(crate) films: Option<ConstantFilms>,
+    /// Cells across a wall on the coarsest mesh, and the refinement.
+    pub(crate) cells: usize,
+    pub(crate) level: usize,
 }
 
 /// From a bare lidded pot near the boil: 13, from 10 to 18 W/(m² K) (estimate: free convection 6 to 8, radiation 2 to
@@ -45,126 +66,212 @@ pub(crate) fn bare_pot_film() -> Range<HeatTransfer> {
     Range::of_members(10.0, 13.0, 18.0)
 }
 
+/// From the air of an opened box to the room per area of the opening: 15, from 5 to 30 W/(m² K) (estimate: the air of
+/// the box is exchanged within seconds).
+fn open_box_film() -> Range<HeatTransfer> {
+    Range::of_members(5.0, 15.0, 30.0)
+}
+
+/// Melting of ice: 273.15 K, 333.6 kJ/kg, ice 2050 J/(kg K) (IAPWS, from memory; the last also in the catalogue).
+const MELTING_POINT: f64 = 273.15;
+const HEAT_OF_MELTING: f64 = 333.6e3;
+const ICE_HEAT_CAPACITY: f64 = 2050.0;
+const MELTING_SPAN: f64 = 0.1;
+
+/// Conductance from flame to pot while it simmers, W/K.
+const STOVE: f64 = 1e6;
+
 impl Setup {
     /// The network of one member of the range on a mesh of `cells` across each wall.
     pub(crate) fn assemble(&self, plan: &Plan, member: Member, cells: usize, level: usize) -> Result<Assembly, Error> {
         let mut network = Network::default();
-        let room = network.node(Node::Reservoir(Signal::Constant(plan.room().si())));
-        let pot = network.node(Node::Free {
-            enthalpy: Enthalpy::Capacity(self.heat_capacity(member)?),
-            start: plan.start_temperature()?.si(),
-        });
-        let mut assembly = Assembly { network, pot, paths: Vec::new(), parts: Vec::new(), carry: Vec::new() };
-
-        let path = assembly.path(Place::Carry, Mechanism::Film);
-        let bare = member.pick(&bare_pot_film(), Effect::Cools) + plan.wind_coefficient()?;
-        let link = assembly.network.link(Link::conductance(pot, room, bare * self.pot().surface(), path));
-        assembly.carry.push(link);
-
-        let lid = match self.shell() {
-            Shell::Box(enclosure) => {
-                for (face, area, edges) in enclosure.areas(self.pot()) {
-                    if let Some(wall) = enclosure.wall(face) {
-                        let site = Site { face, extent: area, edges, room };
-                        assembly.attach_wall(wall, &site, plan, member, (cells, level)).within(face.to_string())?;
-                    }
-                }
-                enclosure.lid_closing().scaled(enclosure.joint(self.pot()))
-            }
-            Shell::Sleeve(sleeve) => {
-                let (side, end) = (sleeve.side_wall(self.pot())?, sleeve.end_wall()?);
-                for (face, extent, edges) in sleeve.extents(self.pot()) {
-                    let wall = if face == Face::Side { &side } else { &end };
-                    let site = Site { face, extent, edges, room };
-                    assembly.attach_wall(wall, &site, plan, member, (cells, level)).within(face.to_string())?;
-                }
-                sleeve.lid_closing().scaled(sleeve.joint(self.pot()))
-            }
+        let scene = Scene { pot: self.pot(), plan, member, films: self.films(), cells, level };
+        let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
+        let sky = match plan.sky_course() {
+            Some(course) => network.node(Node::Reservoir(course.signal().clone())),
+            None => room,
         };
-        let leak = member.pick(&lid.leak(), Effect::Cools);
-        let path = assembly.path(Place::LidJoint, Mechanism::Leak);
-        assembly.network.link(Link::conductance(pot, room, leak, path));
+        let (enthalpy, pot_start) = self.pot_enthalpy(plan, member)?;
+        let pot = network.node(Node::Free { enthalpy, start: pot_start });
+        let start = plan.shell_start();
+        let air = network.node(Node::Free { enthalpy: Enthalpy::Capacity(self.air_capacity(start)?), start });
+        let mut assembly = Assembly {
+            network,
+            pot,
+            air,
+            room,
+            sky,
+            paths: Vec::new(),
+            parts: Vec::new(),
+            water: None,
+            patches: Vec::new(),
+            limits: Vec::new(),
+            bodies: vec![(air, Part::Air)],
+            middles: Vec::new(),
+            stove: Vec::new(),
+            carry: Vec::new(),
+            open: Vec::new(),
+            lid: Vec::new(),
+        };
+        assembly.attach_bare_pot(&scene)?;
+        if !self.pot().pieces().is_empty() {
+            assembly.attach_stove(&scene)?;
+            for pieces in self.pot().pieces() {
+                let middle = pieces.attach(&mut assembly, &scene)?;
+                assembly.middles.push(middle);
+            }
+        }
+        for (index, companion) in self.companions().iter().enumerate() {
+            companion.attach(index, &mut assembly, &scene);
+        }
+        if let Some(handle) = self.pot().handle() {
+            let thickness = self.handle_wall_thickness();
+            handle.attach(&mut assembly, &scene, thickness).within("handle")?;
+        }
+        match self.shell() {
+            Shell::Box(enclosure) => enclosure.attach(&mut assembly, &scene).within("box")?,
+            Shell::Sleeve(sleeve) => sleeve.attach(&mut assembly, &scene).within("sleeve")?,
+        }
         Ok(assembly)
+    }
+
+    /// Enthalpy of dish and pot, and the temperature they start at, K.
+    fn pot_enthalpy(&self, plan: &Plan, member: Member) -> Result<(Enthalpy, f64), Error> {
+        let capacity = self.heat_capacity(member)?;
+        let ice = self.pot().ice().si();
+        let Some((_, mass)) = self.pot().contents().filter(|_| ice > 0.0) else {
+            return Ok((Enthalpy::Capacity(capacity), plan.start_temperature()?.si()));
+        };
+        // Melting is spread over a tenth of a kelvin about 0 °C; the start lies where the right share is ice.
+        let frozen = capacity - mass.si() * (WATER_HEAT_CAPACITY - ICE_HEAT_CAPACITY);
+        let melting = mass.si() * HEAT_OF_MELTING + capacity * MELTING_SPAN;
+        let (from, to) = (MELTING_POINT - 0.5 * MELTING_SPAN, MELTING_POINT + 0.5 * MELTING_SPAN);
+        let reach = 100.0;
+        let curve = vec![
+            (from - reach, -frozen.max(0.1 * capacity) * reach),
+            (from, 0.0),
+            (to, melting),
+            (to + reach, melting + capacity * reach),
+        ];
+        Ok((Enthalpy::Curve(curve), from + MELTING_SPAN * (1.0 - ice)))
     }
 
     /// Heat capacity of dish and pot, J/K.
     fn heat_capacity(&self, member: Member) -> Result<f64, Error> {
         let (metal, mass) = self.pot().metal()?;
-        let of = |m: &crate::material::Material| {
+        let of = |m: &crate::material::Material| -> Range<SpecificHeatCapacity> {
             let c = m.heat_capacity();
             Range::of_members(c.low().si(), c.value().si(), c.high().si())
         };
-        let specific: Range<crate::units::SpecificHeatCapacity> = of(&metal);
-        let mut sum = member.pick(&mass, Effect::Holds) * member.pick(&specific, Effect::Holds);
+        let mut sum = member.pick(&mass, Effect::Holds) * member.pick(&of(&metal), Effect::Holds);
         if let Some((dish, mass)) = self.pot().contents() {
-            let specific: Range<crate::units::SpecificHeatCapacity> = of(dish.material());
-            sum += mass.si() * member.pick(&specific, Effect::Holds);
+            sum += mass.si() * member.pick(&of(dish.material()), Effect::Holds);
         }
         Ok(sum)
     }
-}
 
-/// Where a wall stands and how much of it there is.
-struct Site {
-    face: Face,
-    /// Inner area of a flat wall, length of a round one.
-    extent: f64,
-    /// What edges and corners add to it.
-    edges: f64,
-    room: NodeId,
+    /// Heat capacity of the air between pot and liner, J/K; at least that of a tenth of a litre, so that a snug sleeve
+    /// has some.
+    fn air_capacity(&self, temperature: f64) -> Result<f64, Error> {
+        let volume = match self.shell() {
+            Shell::Box(enclosure) => enclosure.air_volume(self.pot()),
+            Shell::Sleeve(sleeve) => sleeve.air_volume(self.pot()),
+        };
+        let air = air::dry_air(temperature, constants::STANDARD_PRESSURE)?;
+        Ok(volume.max(1e-4) * air.density * air.specific_heat)
+    }
 }
 
 impl Assembly {
-    fn path(&mut self, place: Place, mechanism: Mechanism) -> PathId {
+    pub(crate) fn path(&mut self, place: Place, mechanism: Mechanism) -> PathId {
+        if let Some((path, ..)) = self.paths.iter().find(|(_, p, m)| *p == place && *m == mechanism) {
+            return *path;
+        }
         let path = self.network.path();
         self.paths.push((path, place, mechanism));
         path
     }
 
-    /// A wall between the pot and the room: inner film, patch, outer film (shared between face and edges so that the
-    /// ledger tells them apart).
-    fn attach_wall(
-        &mut self,
-        wall: &Wall,
-        site: &Site,
-        plan: &Plan,
-        member: Member,
-        (cells, level): (usize, usize),
-    ) -> Result<(), Error> {
-        let counts: Vec<usize> = share_cells(wall, cells).iter().map(|n| n * level).collect();
-        let patch = WallPatch::with_laws(wall, &counts, RELINEARISE, |layer| member.laws(layer))?;
-        let start = plan.room().si();
-        let face = |network: &mut Network| network.node(Node::Free { enthalpy: Enthalpy::None, start });
-        let inner = face(&mut self.network);
-        let outer = face(&mut self.network);
-        let whole = site.extent + site.edges;
-        let piece = patch.attach(whole, Some(inner), outer, |_, _| start)?;
-        let id = self.network.patch(piece);
-        self.parts.push((id, Part::Wall(site.face)));
-
-        let inner_area = wall.area_at(wall.inner_coordinate());
-        let outer_area = wall.area_at(wall.inner_coordinate() + wall.thickness().si());
-        let conduction = self.path(Place::Face(site.face), Mechanism::Conduction);
-        let edge = self.path(Place::Face(site.face), Mechanism::Edge);
-        let inside = member.pick(&inside_film(), Effect::Cools) * inner_area;
-        let outside = (member.pick(&outside_film(), Effect::Cools) + plan.wind_coefficient()?) * outer_area;
-        self.network.link(Link::conductance(self.pot, inner, inside * whole, conduction));
-        self.network.link(Link::conductance(outer, site.room, outside * site.extent, conduction));
-        self.network.link(Link::conductance(outer, site.room, outside * site.edges, edge));
+    /// The pot outside the box, and in the opened box.
+    fn attach_bare_pot(&mut self, scene: &Scene<'_>) -> Result<(), Error> {
+        let film = scene.member.pick(&bare_pot_film(), Effect::Cools) + scene.plan.wind_coefficient()?;
+        let path = self.path(Place::Carry, Mechanism::Film);
+        let whole = Link::conductance(self.pot, self.room, film * scene.pot.surface(), path);
+        let link = self.network.link(whole);
+        self.carry.push(link);
+        let path = self.path(Place::Opening, Mechanism::Film);
+        let top = Link::conductance(self.pot, self.room, film * scene.pot.top_area(), path);
+        let link = self.network.link(top);
+        self.open.push(link);
+        let exchange = scene.member.pick(&open_box_film(), Effect::Cools) * scene.pot.top_area();
+        let link = self.network.link(Link::conductance(self.air, self.room, exchange, path));
+        self.open.push(link);
         Ok(())
     }
 
-    /// The phases from leaving the stove to the horizon; the box is shut at time zero.
+    /// The stove that holds the pot at its boiling point while pieces cook: a reservoir behind a conductance so large
+    /// that the pot follows to a thousandth of a kelvin.
+    fn attach_stove(&mut self, scene: &Scene<'_>) -> Result<(), Error> {
+        let flame = self.network.node(Node::Reservoir(Signal::Constant(scene.plan.start_temperature()?.si())));
+        let path = self.path(Place::Stove, Mechanism::Film);
+        let link = self.network.link(Link::conductance(flame, self.pot, STOVE, path));
+        self.stove.push(link);
+        Ok(())
+    }
+
+    /// When the march begins, s: on the stove if pieces cook there, else when the pot leaves it.
+    pub(crate) fn begins(&self, plan: &Plan) -> f64 {
+        let simmer = if self.stove.is_empty() { 0.0 } else { plan.simmer_time().si() };
+        -(plan.carry_time().si() + simmer)
+    }
+
+    /// The phases from leaving the stove to the last of `stops`; the box is shut at time zero.
     pub(crate) fn phases(&self, plan: &Plan, stops: &[f64]) -> Vec<Phase> {
         let links = self.network.links.len();
-        let is_carry = |l: usize| self.carry.iter().any(|c| c.0 == l);
+        let among = |list: &[LinkId], l: usize| list.iter().any(|c| c.0 == l);
+        let cooking: Vec<bool> = (0..links).map(|l| among(&self.stove, l)).collect();
+        let outside: Vec<bool> = (0..links).map(|l| among(&self.carry, l)).collect();
+        let elsewhere = |l: usize| among(&self.carry, l) || among(&self.stove, l);
+        let shut: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.open, l)).collect();
+        let open: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.lid, l)).collect();
         let mut phases = Vec::new();
+        if self.begins(plan) < -plan.carry_time().si() {
+            phases.push(Phase { end: -plan.carry_time().si(), active: cooking, events: Vec::new() });
+        }
         if plan.carry_time().si() > 0.0 {
             // Outside the box only the bare pot loses heat; the walls stay as they are.
-            phases.push(Phase { end: 0.0, active: (0..links).map(is_carry).collect() });
+            phases.push(Phase { end: 0.0, active: outside, events: Vec::new() });
         }
-        for end in stops {
-            phases.push(Phase { end: *end, active: (0..links).map(|l| !is_carry(l)).collect() });
+        // Every instant at which something begins or ends.
+        let end = stops.last().copied().unwrap_or(0.0);
+        let mut times: Vec<f64> = stops.to_vec();
+        for (time, action) in plan.actions() {
+            times.push(time.si());
+            if let Action::Open(duration) = action {
+                times.push(time.si() + duration.si());
+            }
+        }
+        times.retain(|t| *t > 0.0 && *t <= end);
+        times.sort_by(f64::total_cmp);
+        times.dedup();
+        let mut from = 0.0;
+        for to in times {
+            let is_open = plan.actions().iter().any(|(time, action)| match action {
+                Action::Open(duration) => time.si() <= from && from < time.si() + duration.si(),
+                _ => false,
+            });
+            let events = plan
+                .actions()
+                .iter()
+                .filter(|(time, _)| time.si() == from)
+                .filter_map(|(_, action)| match action {
+                    Action::Open(_) => None,
+                    Action::Reheat(t) => Some(Event::Bring(self.pot, t.si())),
+                    Action::TakeOut(share) => Some(Event::Take(self.pot, share.si())),
+                })
+                .collect();
+            phases.push(Phase { end: to, active: if is_open { open.clone() } else { shut.clone() }, events });
+            from = to;
         }
         phases
     }

@@ -1,7 +1,10 @@
 //! What a forecast takes for granted, said openly: every value that was not given and the range of every one that is
 //! uncertain.
 
-use super::assemble::{bare_pot_film, inside_film, outside_film};
+use super::assemble::bare_pot_film;
+use super::attach_gap::{base_contact, gap_factor};
+use super::attach_wall::{film_factor, resting_film};
+use super::lid::pot_rim;
 use super::{Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
@@ -50,14 +53,27 @@ impl Setup {
             let (name, value) = describe(layer, start, plan.room());
             say(name, value, "materials catalogue, at the mean of start and room temperature");
         }
-        let (lid, joint) = match self.shell() {
-            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.joint(self.pot())),
-            Shell::Sleeve(sleeve) => (sleeve.lid_closing(), sleeve.joint(self.pot())),
+        let (lid, low) = match self.shell() {
+            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.fit().seams()),
+            Shell::Sleeve(sleeve) => (sleeve.lid_closing(), super::Fit::Tight.seams()),
         };
-        let basis = if lid.is_given() { "as given" } else { "estimate by kind of lid and length of its joint" };
-        say("heat leaking past the lid".into(), lid.scaled(joint).leak().to_string(), basis);
-        say("film between pot and liner".into(), inside_film().to_string(), "estimate");
-        say("film outside in still air".into(), outside_film().to_string(), "computed from published relations");
+        match lid.leak() {
+            Some(leak) => say("heat leaking past the lid".into(), leak.to_string(), "as given"),
+            None => {
+                say("joint of the lid".into(), lid.gap().to_string(), "estimate by kind of lid, or as given");
+                say("seams low down".into(), low.to_string(), "estimate by the fit of the boards");
+                say("gap between pot and pot lid".into(), pot_rim().to_string(), "estimate");
+            }
+        }
+        let share = |range: &super::Range<crate::units::Ratio>| {
+            use crate::units::Si;
+            format!("{} to {} times the published value", range.low().si(), range.high().si())
+        };
+        say("air between pot and liner".into(), share(&gap_factor()), "published gap relations, range an estimate");
+        say("emissivity of the pot".into(), self.pot().emissivity()?.to_string(), "as given, or polished to dark");
+        say("contact under the pot".into(), base_contact().to_string(), "estimate");
+        say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
+        say("film under the box".into(), resting_film().to_string(), "estimate");
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
         Ok(list)
     }

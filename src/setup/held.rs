@@ -32,7 +32,8 @@ impl fmt::Display for Moment {
     }
 }
 
-/// How long the pot stays above a temperature, counted from shutting.
+/// How long the pot stays above a temperature, or below one that is to be kept cold, counted from shutting. The words
+/// here are those for above; for [`Forecast::below`](crate::Forecast::below) read them the other way round.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub enum Held {

@@ -2,15 +2,17 @@
 
 use super::Range;
 use crate::conduction::LayerLaws;
+use crate::material::Material;
 use crate::units::Spoken;
 use crate::wall::Layer;
 
 /// Which end of every uncertain input a computation takes.
 ///
 /// The range of an answer is the span of three computations: everything that cools the pot at its worst together,
-/// everything at its best value, everything at its most generous. All effects of these inputs on the pot go one
-/// way, so the two ends bound every other combination; independent errors rarely conspire, so the span is wider
-/// than a likely error.
+/// everything at its best value, everything at its most generous. While the pot is hot nearly all of these inputs act
+/// one way, so the two ends bound the other combinations; independent errors rarely conspire, so the span is wider
+/// than a likely error. One input turns round: a wall that stores more heat cools the pot at first and warms it late,
+/// so in the tail of a heavy box a mixture can leave the span by a few tenths of a kelvin.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Member {
     Cautious,
@@ -39,9 +41,13 @@ impl Member {
 
     /// The property laws of a layer.
     pub(crate) fn laws(self, layer: &Layer) -> LayerLaws {
-        let material = layer.material();
+        self.laws_of(layer.material())
+    }
+
+    /// The property laws of a material that leads heat away.
+    pub(crate) fn laws_of(self, material: &Material) -> LayerLaws {
         match self {
-            Member::Best => LayerLaws::best(layer),
+            Member::Best => LayerLaws::of(material),
             Member::Cautious => LayerLaws {
                 conductivity: material.conductivity().high_law(),
                 heat_capacity: material.heat_capacity().high_law(),
@@ -50,6 +56,18 @@ impl Member {
                 conductivity: material.conductivity().low_law(),
                 heat_capacity: material.heat_capacity().low_law(),
             },
+        }
+    }
+
+    /// The property laws of a food that is heated and then cools with the pot: conductivity goes the slow way for the
+    /// cautious end, since the middle then comes late; heat capacity as for the pot.
+    pub(crate) fn laws_of_food(self, layer: &Layer) -> LayerLaws {
+        let material = layer.material();
+        let (k, c) = (material.conductivity(), material.heat_capacity());
+        match self {
+            Member::Best => LayerLaws::best(layer),
+            Member::Cautious => LayerLaws { conductivity: k.low_law(), heat_capacity: c.high_law() },
+            Member::Generous => LayerLaws { conductivity: k.high_law(), heat_capacity: c.low_law() },
         }
     }
 }

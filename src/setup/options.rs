@@ -11,7 +11,8 @@ pub struct Options {
     /// Wanted error of a single time step in the pot temperature, 1e-6 to 1 K. Default 0.02 K; the reported
     /// numerical error of the whole curve comes out of comparing meshes and steps and is usually smaller.
     pub step_error: TemperatureInterval,
-    /// Cells across the thickness of each wall on the coarsest of the three meshes, 3 to 200. Default 6.
+    /// Cells across the thickness of each wall on the coarsest of the three meshes, 3 to 200. Default 8. They are finer
+    /// towards the inside.
     pub cells: usize,
     /// How long to follow the pot after shutting, 1 min to 60 days. Default 48 h.
     pub horizon: Time,
@@ -21,7 +22,7 @@ pub struct Options {
 
 impl Default for Options {
     fn default() -> Self {
-        Options { step_error: kelvins(0.02), cells: 6, horizon: hours(48.0), steps: 20_000 }
+        Options { step_error: kelvins(0.02), cells: 8, horizon: hours(48.0), steps: 20_000 }
     }
 }
 

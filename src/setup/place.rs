@@ -12,6 +12,14 @@ pub enum Place {
     Face(Face),
     /// At the joint of the lid.
     LidJoint,
+    /// Along a handle through the wall.
+    Handle,
+    /// From the pot and the air of the box while the lid is open.
+    Opening,
+    /// Between pot and liner; no loss of its own.
+    Inside,
+    /// From the stove while the pot simmers (heat that comes in counts negative).
+    Stove,
     /// From the bare pot on its way into the box.
     Carry,
 }
@@ -24,8 +32,14 @@ pub enum Mechanism {
     Conduction,
     /// Through the edges and corners where walls meet.
     Edge,
-    /// With air and vapour through gaps.
+    /// With warm air through gaps, or a leak that was given.
     Leak,
+    /// With vapour that condenses elsewhere: its heat of evaporation.
+    Vapour,
+    /// With air that circles round loosely fitted boards.
+    AirLoop,
+    /// Across the gap between pot and liner.
+    Gap,
     /// By the surface film of a bare pot.
     Film,
 }
@@ -36,15 +50,25 @@ pub enum Mechanism {
 pub enum Part {
     /// Dish and pot.
     Pot,
+    /// Air between pot and liner.
+    Air,
+    /// Water that condensed on the liner.
+    Condensate,
     /// A wall.
     Wall(Face),
+    /// A second body in the box, in the order given.
+    Companion(usize),
 }
 
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Place::Face(face) => write!(f, "{face}"),
+            Place::Handle => write!(f, "handle"),
             Place::LidJoint => write!(f, "lid joint"),
+            Place::Opening => write!(f, "opened box"),
+            Place::Stove => write!(f, "stove"),
+            Place::Inside => write!(f, "between pot and liner"),
             Place::Carry => write!(f, "bare pot while carried"),
         }
     }
@@ -55,7 +79,10 @@ impl fmt::Display for Mechanism {
         f.write_str(match self {
             Mechanism::Conduction => "conduction",
             Mechanism::Edge => "edges and corners",
+            Mechanism::Vapour => "vapour",
+            Mechanism::AirLoop => "air loops",
             Mechanism::Leak => "leak",
+            Mechanism::Gap => "air and radiation",
             Mechanism::Film => "surface film",
         })
     }
@@ -65,7 +92,10 @@ impl fmt::Display for Part {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Part::Pot => write!(f, "dish and pot"),
+            Part::Condensate => write!(f, "water on the liner"),
+            Part::Air => write!(f, "air in the box"),
             Part::Wall(face) => write!(f, "{face} wall"),
+            Part::Companion(index) => write!(f, "second body {}", index + 1),
         }
     }
 }

@@ -2,13 +2,31 @@
 
 use crate::correlation::{atmosphere, surface};
 use crate::error::{Error, Within};
-use crate::units::bounds::in_range;
-use crate::units::{Length, Si, Temperature, Time, Velocity, celsius, hours, metres, metres_per_second, minutes};
+use crate::units::bounds::{in_range, number_in_range};
+use crate::units::{
+    Length, Ratio, Si, Temperature, Time, Velocity, celsius, hours, metres, metres_per_second, minutes, seconds,
+};
+use crate::wall::Course;
+
+/// Something done after shutting.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Action {
+    /// The lid stands open for this long.
+    Open(Time),
+    /// The dish is brought to a temperature.
+    Reheat(Temperature),
+    /// A share of the dish is taken out.
+    TakeOut(Ratio),
+}
 
 /// The course of a retained-heat cooking: simmer, carry, shut, serve. Times of the forecast count from shutting.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
-    room: Temperature,
+    room: Course<Temperature>,
+    sky: Option<Course<Temperature>>,
+    shell: Option<Temperature>,
+    actions: Vec<(Time, Action)>,
     height: Length,
     wind: Velocity,
     simmer: Time,
@@ -18,11 +36,14 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// In surroundings of constant temperature, -60 to 150 °C, at sea level, in still air. The pot is carried for two
-    /// minutes between stove and box unless [`Plan::carry`] says otherwise.
-    pub fn in_room(temperature: Temperature) -> Self {
+    /// In surroundings of a temperature, -60 to 150 °C, constant or in time (counted from shutting), at sea level, in
+    /// still air. The pot is carried for two minutes between stove and box unless [`Plan::carry`] says otherwise.
+    pub fn in_room(temperature: impl Into<Course<Temperature>>) -> Self {
         Plan {
-            room: temperature,
+            room: temperature.into(),
+            sky: None,
+            shell: None,
+            actions: Vec::new(),
             height: metres(0.0),
             wind: metres_per_second(0.0),
             simmer: minutes(10.0),
@@ -80,9 +101,65 @@ impl Plan {
         self
     }
 
-    /// Temperature of the surroundings.
+    /// Under a sky that radiates at this temperature (a clear night: 10 to 20 K below the air), -100 to 100 °C.
+    #[must_use]
+    pub fn under_sky(mut self, temperature: impl Into<Course<Temperature>>) -> Self {
+        self.sky = Some(temperature.into());
+        self
+    }
+
+    /// In a box or sleeve that is at this temperature throughout when the pot comes in: pre-warmed, or from a cold
+    /// car; -60 to 150 °C. Without this it is as warm as its surroundings.
+    #[must_use]
+    pub fn shell_at(mut self, temperature: Temperature) -> Self {
+        self.shell = Some(temperature);
+        self
+    }
+
+    /// The lid is opened at this time after shutting, for this long (up to 2 h), to look or to stir.
+    #[must_use]
+    pub fn open_at(mut self, time: Time, duration: Time) -> Self {
+        self.actions.push((time, Action::Open(duration)));
+        self
+    }
+
+    /// The dish is brought to this temperature at this time after shutting, the pot put back at once.
+    #[must_use]
+    pub fn reheat_at(mut self, time: Time, to: Temperature) -> Self {
+        self.actions.push((time, Action::Reheat(to)));
+        self
+    }
+
+    /// This share of the dish is taken out at this time after shutting, up to 95 %.
+    #[must_use]
+    pub fn take_out_at(mut self, time: Time, share: Ratio) -> Self {
+        self.actions.push((time, Action::TakeOut(share)));
+        self
+    }
+
+    /// Temperature of the surroundings at shutting.
     pub fn room(&self) -> Temperature {
-        self.room
+        self.room.at(seconds(0.0))
+    }
+
+    /// Temperature of the surroundings in time.
+    pub fn room_course(&self) -> &Course<Temperature> {
+        &self.room
+    }
+
+    /// Temperature of the sky, where one was given.
+    pub fn sky_course(&self) -> Option<&Course<Temperature>> {
+        self.sky.as_ref()
+    }
+
+    /// What is done after shutting, in the order given.
+    pub fn actions(&self) -> &[(Time, Action)] {
+        &self.actions
+    }
+
+    /// Temperature of box or sleeve when the pot comes in, K.
+    pub(crate) fn shell_start(&self) -> f64 {
+        self.shell.unwrap_or_else(|| self.room()).si()
     }
 
     /// Time on simmer.
@@ -130,7 +207,23 @@ impl Plan {
 
     pub(crate) fn check(&self) -> Result<(), Error> {
         let check = || {
-            in_range("room", self.room, celsius(-60.0), celsius(150.0))?;
+            let courses = [("room", Some(&self.room), -60.0, 150.0), ("sky", self.sky.as_ref(), -100.0, 100.0)];
+            for (name, course, low, high) in courses {
+                for t in course.into_iter().flat_map(|c| <[f64; 2]>::from(c.extremes())) {
+                    in_range(name, Temperature::from_si(t), celsius(low), celsius(high))?;
+                }
+            }
+            if let Some(shell) = self.shell {
+                in_range("box or sleeve at the start", shell, celsius(-60.0), celsius(150.0))?;
+            }
+            for (time, action) in &self.actions {
+                in_range("time", *time, seconds(0.0), hours(24.0 * 60.0)).within("action")?;
+                match action {
+                    Action::Open(duration) => in_range("opening", *duration, seconds(1.0), hours(2.0))?,
+                    Action::Reheat(to) => in_range("reheat", *to, celsius(-30.0), celsius(150.0))?,
+                    Action::TakeOut(share) => number_in_range("share taken out", share.si(), 0.0, 0.95)?,
+                };
+            }
             in_range("height above sea", self.height, metres(-400.0), metres(6000.0))?;
             in_range("wind", self.wind, metres_per_second(0.0), metres_per_second(20.0))?;
             in_range("simmer", self.simmer, minutes(0.0), hours(24.0))?;

@@ -2,12 +2,12 @@
 
 use std::f64::consts::PI;
 
-use super::{Dish, Range};
+use super::{Dish, Handle, Pieces, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
-use crate::units::bounds::in_range;
+use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{
-    Length, Mass, Si, Volume, kilograms, litres, metres, millilitres, millimetres, write, write_rounded,
+    Length, Mass, Ratio, Si, Volume, kilograms, litres, metres, millilitres, millimetres, write, write_rounded,
 };
 
 /// Height over diameter of a typical pot (common practice, no source).
@@ -27,7 +27,11 @@ pub struct Pot {
     height: Length,
     metal: MetalChoice,
     mass: Option<Mass>,
+    emissivity: Option<Range<Ratio>>,
     contents: Option<(Dish, Mass)>,
+    pieces: Vec<Pieces>,
+    ice: Ratio,
+    handle: Option<Handle>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -46,14 +50,28 @@ impl Pot {
             height: metres(TYPICAL_HEIGHT * diameter),
             metal: MetalChoice::Typical,
             mass: None,
+            emissivity: None,
             contents: None,
+            pieces: Vec::new(),
+            ice: Ratio::from_si(0.0),
+            handle: None,
         }
     }
 
     /// A pot of known inner size (30 mm to 1 m each) and metal of known thickness (0.1 to 20 mm, over wall, base and
     /// lid).
     pub fn sized(diameter: Length, height: Length, metal: Material, thickness: Length) -> Self {
-        Pot { diameter, height, metal: MetalChoice::Chosen(Box::new(metal), thickness), mass: None, contents: None }
+        Pot {
+            diameter,
+            height,
+            metal: MetalChoice::Chosen(Box::new(metal), thickness),
+            mass: None,
+            emissivity: None,
+            contents: None,
+            pieces: Vec::new(),
+            ice: Ratio::from_si(0.0),
+            handle: None,
+        }
     }
 
     /// The same pot of another metal and thickness.
@@ -70,11 +88,55 @@ impl Pot {
         self
     }
 
+    /// The same with an outside of this emissivity (polished metal 0.05 to 0.2, used metal 0.2 to 0.5, enamel 0.9).
+    #[must_use]
+    pub fn with_emissivity(mut self, emissivity: Range<Ratio>) -> Self {
+        self.emissivity = Some(emissivity);
+        self
+    }
+
     /// The same with this much of a dish in it.
     #[must_use]
     pub fn with(mut self, dish: Dish, mass: Mass) -> Self {
         self.contents = Some((dish, mass));
         self
+    }
+
+    /// The same with pieces in the dish (beside its mass).
+    #[must_use]
+    pub fn with_pieces(mut self, pieces: Pieces) -> Self {
+        self.pieces.push(pieces);
+        self
+    }
+
+    /// The same with a handle that sticks out through the wall of the box.
+    #[must_use]
+    pub fn with_handle(mut self, handle: Handle) -> Self {
+        self.handle = Some(handle);
+        self
+    }
+
+    /// The same with this share of the dish frozen, 0 to 1: it starts at 0 °C, whatever the plan says, and stays there
+    /// until the ice has melted. The dish counts as water.
+    #[must_use]
+    pub fn with_ice(mut self, share: Ratio) -> Self {
+        self.ice = share;
+        self
+    }
+
+    /// Share of the dish that is frozen at the start.
+    pub fn ice(&self) -> Ratio {
+        self.ice
+    }
+
+    /// The pieces in the dish.
+    pub fn pieces(&self) -> &[Pieces] {
+        &self.pieces
+    }
+
+    /// The handle through the wall, if there is one.
+    pub fn handle(&self) -> Option<&Handle> {
+        self.handle.as_ref()
     }
 
     /// Inner diameter.
@@ -99,8 +161,29 @@ impl Pot {
 
     /// Outer surface with lid, m².
     pub(crate) fn surface(&self) -> f64 {
-        let d = self.diameter.si();
-        PI * d * self.height.si() + 0.5 * PI * d * d
+        self.side_area() + 2.0 * self.top_area()
+    }
+
+    /// Circumference, m.
+    pub(crate) fn circumference(&self) -> f64 {
+        PI * self.diameter.si()
+    }
+
+    /// Surface of the side, m².
+    pub(crate) fn side_area(&self) -> f64 {
+        self.circumference() * self.height.si()
+    }
+
+    /// Surface of the lid, and of the base, m².
+    pub(crate) fn top_area(&self) -> f64 {
+        0.25 * PI * self.diameter.si().powi(2)
+    }
+
+    /// Emissivity of the outside: as given, else anything from polished to dark.
+    pub(crate) fn emissivity(&self) -> Result<Range<Ratio>, Error> {
+        let given = self.emissivity.unwrap_or_else(|| Range::of_members(0.1, 0.4, 0.9));
+        given.check("emissivity", Ratio::from_si(0.01), Ratio::from_si(1.0)).within("pot")?;
+        Ok(given)
     }
 
     /// The metal: what it is and how much, kg.
@@ -159,7 +242,17 @@ impl Pot {
                 .within("pot"));
         };
         dish.check().within("pot")?;
-        let holds = kilograms(BRIM * self.volume().si() * dish.material().density().value().si());
+        number_in_range("ice", self.ice.si(), 0.0, 1.0).within("pot")?;
+        if let Some(handle) = &self.handle {
+            handle.check().within("pot")?;
+        }
+        let mut taken = 0.0;
+        for pieces in &self.pieces {
+            pieces.check().within("pot")?;
+            taken += pieces.mass().si() / pieces.food().material().density().value().si();
+        }
+        let density = dish.material().density().value().si();
+        let holds = kilograms((BRIM * self.volume().si() - taken).max(0.0) * density);
         if mass.si() > holds.si() {
             return Err(Error::new(ErrorKind::Inconsistent, "the pot does not hold that much")
                 .with_value(write(*mass))

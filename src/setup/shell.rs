@@ -1,6 +1,6 @@
 //! What keeps the pot warm: a box or a sleeve.
 
-use super::{Enclosure, Lid, Sleeve};
+use super::{Enclosure, Fit, Lid, Sleeve};
 
 /// A box or a sleeve.
 #[derive(Debug, Clone, PartialEq)]
@@ -12,10 +12,10 @@ pub enum Shell {
 }
 
 impl Shell {
-    /// The same with a lid that does not leak: the best these walls could do.
+    /// The same with a lid that does not leak and tightly fitted boards: the best these walls could do.
     pub(crate) fn tight(&self) -> Self {
         match self {
-            Shell::Box(enclosure) => Shell::Box(enclosure.clone().lid(Lid::tight())),
+            Shell::Box(enclosure) => Shell::Box(enclosure.clone().lid(Lid::tight()).fitted(Fit::Tight)),
             Shell::Sleeve(sleeve) => Shell::Sleeve(sleeve.tight()),
         }
     }

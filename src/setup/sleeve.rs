@@ -2,7 +2,11 @@
 
 use std::f64::consts::PI;
 
-use super::enclosure::EDGE_FACTOR;
+use super::assemble::{Assembly, Scene};
+use super::attach_gap::{Gaps, InnerFace};
+use super::attach_wall::Site;
+use super::enclosure::Fit;
+use super::lid::Seams;
 use super::{Face, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
@@ -30,7 +34,7 @@ impl Sleeve {
         Sleeve { contacts: wall.contacts().to_vec(), ..Self::of_layers(wall.layers().to_vec()) }
     }
 
-    /// `count` layers of one material with a thin air gap between them.
+    /// `count` layers of one material in good contact (see [`Sleeve::with_contacts`]).
     ///
     /// # Errors
     /// [`ErrorKind::UnknownName`] for a material that is not in the catalogue, [`ErrorKind::OutOfRange`] for a
@@ -112,20 +116,58 @@ impl Sleeve {
         builder.build()
     }
 
-    fn thickness(&self) -> f64 {
+    /// Thickness of all layers, m.
+    pub(crate) fn thickness(&self) -> f64 {
         self.layers.iter().map(|l| l.thickness().si()).sum()
     }
 
-    /// Extent (length of the side in m, area of the ends in m²) and added extent of the two round edges.
+    /// Extent (length of the side in m, area of the ends in m²) and length of the edges that belong to it, m: half of the
+    /// two round edges for the side, half of one for each end.
     pub(crate) fn extents(&self, pot: &Pot) -> [(Face, f64, f64); 3] {
         let r = self.inner_radius(pot);
-        let half_edge = 0.5 * EDGE_FACTOR * self.thickness();
-        let end = (PI * r * r, 2.0 * PI * r * half_edge);
+        let round = 2.0 * PI * r;
         [
-            (Face::Lid, end.0, end.1),
-            (Face::Base, end.0, end.1),
-            (Face::Side, pot.height().si() + 2.0 * self.gap.si(), 2.0 * half_edge),
+            (Face::Lid, PI * r * r, 0.5 * round),
+            (Face::Base, PI * r * r, 0.5 * round),
+            (Face::Side, pot.height().si() + 2.0 * self.gap.si(), round),
         ]
+    }
+
+    /// Volume of the air between pot and sleeve, m³.
+    pub(crate) fn air_volume(&self, pot: &Pot) -> f64 {
+        self.gap.si() * (pot.side_area() + pot.top_area())
+    }
+
+    /// Attaches walls, gaps and flap.
+    pub(crate) fn attach(&self, assembly: &mut Assembly, scene: &Scene<'_>) -> Result<(), Error> {
+        let pot = scene.pot;
+        let (side, end) = (self.side_wall(pot)?, self.end_wall()?);
+        let r = self.inner_radius(pot);
+        let mut faces = Vec::new();
+        for (face, extent, edges) in self.extents(pot) {
+            let wall = if face == Face::Side { &side } else { &end };
+            let size = if face == Face::Side { pot.height().si() } else { 0.5 * r };
+            let node = assembly
+                .attach_wall(wall, &Site { face, extent, edges, size, loops: Fit::Tight.loops() }, scene)
+                .within(face.to_string())?;
+            let whole = extent * wall.area_at(wall.inner_coordinate());
+            let mut area = whole;
+            if face == Face::Base {
+                area = (extent - pot.top_area()).max(0.05 * extent);
+            }
+            faces.push(InnerFace { face, node, area, whole });
+        }
+        let liner = self.layers.first().and_then(|l| l.material().emissivity()).map_or(0.9, |e| e.value().si());
+        let gaps = Gaps { ring: self.gap.si(), above: self.gap.si(), height: pot.height().si() };
+        assembly.attach_gaps(&gaps, &faces, liner, scene)?;
+        let seams = Seams {
+            joint: self.joint(pot),
+            depth: self.thickness().max(1e-3),
+            height: pot.height().si(),
+            low: Fit::Tight.seams(),
+        };
+        let liner = faces.iter().find(|f| f.face == Face::Lid).map_or(assembly.air, |f| f.node);
+        assembly.attach_lid(&self.lid, &seams, liner, scene)
     }
 
     /// Length of the seam round the lid, m.

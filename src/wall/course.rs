@@ -57,6 +57,16 @@ impl<Q: Spoken> Course<Q> {
         Ok(Self::made(Signal::Linear(points)))
     }
 
+    /// Straight lines between the rows of a log: a heading with units in brackets (`time [min], room [°C]`), then rows
+    /// of time and value separated by commas, semicolons (then decimal commas may stand) or tabs; clock times count
+    /// from the first. `name` is the file's, for errors.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Data`] with the line for whatever is not such a log.
+    pub fn from_log(text: &str, name: &str) -> Result<Self, Error> {
+        Self::table(&crate::document::read_log(text, name)?)
+    }
+
     /// A sine wave: `mean` plus `amplitude` (as SI difference of the quantity) times sin(2π (t - delay)/period).
     ///
     /// # Errors

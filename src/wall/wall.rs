@@ -148,8 +148,9 @@ impl WallBuilder {
         }
         if self.twice || self.dangling.is_some() {
             return Err(Error::new(ErrorKind::Inconsistent, "a contact lies between two layers, one for each pair")
-                .within("wall")
-                .within("contact"));
+                .with_accepted("a layer before and after every contact")
+                .within("contact")
+                .within("wall"));
         }
         for (i, contact) in self.contacts.iter().enumerate() {
             contact.check().within(format!("between layers {} and {}", i + 1, i + 2)).within("wall")?;

@@ -1,7 +1,8 @@
 //! The reference problems of `transient.toml` as walls and boundaries of the crate.
 
+use crate::comparison::{Comparison, Mark, Sheet};
 use serde::Deserialize;
-use stillhot::conduction::{Estimate, Problem, Side, Transient};
+use stillhot::conduction::{Accuracy, Estimate, Problem, Side, Transient};
 use stillhot::units::{self, Si};
 use stillhot::{Body, Boundary, Contact, Layer, Material, Wall};
 
@@ -64,6 +65,42 @@ pub fn cases() -> Vec<Case> {
     let file: File = toml::from_str(include_str!("transient.toml")).unwrap();
     assert!(file.case.iter().all(|c| !c.source.is_empty() && c.mark == "COMPUTED" && !c.title.is_empty()));
     file.case
+}
+
+/// Every value of every case beside what is marched.
+pub fn rows(accuracy: &Accuracy) -> Vec<Comparison> {
+    let mut rows = Vec::new();
+    for case in cases() {
+        let mut sheet = Sheet::new(&case.title, &case.source, Mark::Computed);
+        let times: Vec<units::Time> = case.times().iter().map(|t| units::seconds(*t)).collect();
+        let transient = case.problem().march(&times, accuracy).unwrap_or_else(|e| panic!("{}: {e}", case.id));
+        for expected in &case.values {
+            let answer = case.answer(&transient, expected);
+            sheet.row(expected.words(), (expected.value, expected.tolerance), answer.value, Some(answer.error));
+        }
+        rows.extend(sheet.rows);
+    }
+    rows
+}
+
+impl Expected {
+    /// What, where and when, with the unit.
+    fn words(&self) -> String {
+        let place = match (self.at, self.side.as_deref()) {
+            (None, _) => String::new(),
+            (Some(x), None) => format!(" at {x} m"),
+            (Some(x), Some("left")) => format!(" at {x} m, inner side of the contact"),
+            (Some(x), Some(_)) => format!(" at {x} m, outer side of the contact"),
+        };
+        let (what, unit) = match self.what.as_str() {
+            "T" => ("temperature", "°C"),
+            "q" => ("flux", "W/m²"),
+            "T_fluid" => ("fluid", "°C"),
+            "T_mean" => ("mean of the wall", "°C"),
+            other => panic!("{other}"),
+        };
+        format!("{what}{place} after {} s, {unit}", self.time)
+    }
 }
 
 impl Case {

@@ -1,0 +1,216 @@
+//! Cooked? What a curve adds to the simmer, what is missing, and how long to simmer so that nothing is.
+
+use super::curve::{Curve, End, Moments};
+use super::dish_facts::DishFacts;
+use super::kinetics::Kinetics;
+use super::lethality::{inside, sums};
+use super::plan_facts::PlanFacts;
+use crate::error::{Error, ErrorKind, Within};
+use crate::setup::{Moment, Range};
+use crate::units::bounds::in_range;
+use crate::units::{Si, Temperature, Time, celsius, hours, minutes};
+
+/// Cooking value along a curve up to `until`: the time at the reference temperature of the kinetics that cooks as far.
+///
+/// Low takes the cautious line of the curve and the law that is slowest at each temperature (and nothing below the
+/// temperature at which cooking stops, where the kinetics has one); high the generous line and the fastest law.
+///
+/// # Errors
+/// [`ErrorKind::OutOfRange`] for a time outside the curve.
+pub fn cooking_value(curve: &Curve, until: Time, kinetics: &Kinetics) -> Result<Range<Time>, Error> {
+    let until = inside(curve, until).within("cooking value")?;
+    let [low, best, high] = values(curve, until, kinetics);
+    Ok(Range::of_members(low, best, high))
+}
+
+fn values(curve: &Curve, until: f64, kinetics: &Kinetics) -> [f64; 3] {
+    // Where the slowest and the fastest law change places, and where the cautious end stops crediting.
+    let levels: Vec<f64> = [kinetics.reference].into_iter().chain(kinetics.stops_below).collect();
+    sums(curve, until, &levels, [&|t| kinetics.slowest(t), &|t| kinetics.middle(t), &|t| kinetics.fastest(t)])
+}
+
+/// How far a dish has cooked. Every time but `done_at` and `second_boil` is told at the reference temperature of its
+/// kinetics (equivalent simmer minutes).
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Doneness {
+    /// What it takes in all: its usual simmer.
+    pub needed: Range<Time>,
+    /// What the simmer before shutting gave.
+    pub before_shutting: Range<Time>,
+    /// What the hours in the box gave.
+    pub in_the_box: Range<Time>,
+    /// When it is done, after shutting: zero if it was done before. The generous end is the earliest.
+    pub done_at: Moments,
+    /// What is missing when it is served; zero if nothing. Low is the generous end.
+    pub missing: Range<Time>,
+    /// How long a second boil at the local boiling point, after serving time, makes up for what is missing. Low is the
+    /// generous end.
+    pub second_boil: Range<Time>,
+}
+
+impl Doneness {
+    /// Whether it is done when served, even at the cautious end. Of a curve without a range, or of a stiff dish whose
+    /// coldest spot is not told, that end is no cautious one.
+    pub fn is_done_at_cautious_end(&self) -> bool {
+        self.missing.high().si() <= 0.0
+    }
+
+    /// Whether it is done by the best value.
+    pub fn is_done_by_best_value(&self) -> bool {
+        self.missing.best().si() <= 0.0
+    }
+}
+
+/// How far the dish cooks in the simmer of the plan and along the curve until it is served (or until the curve ends).
+/// `None` for a dish whose kinetics is not known.
+///
+/// # Errors
+/// [`ErrorKind::OutOfRange`] for a plan outside its ranges or a serving time outside the curve.
+pub fn doneness(curve: &Curve, dish: &DishFacts, facts: &PlanFacts) -> Result<Option<Doneness>, Error> {
+    facts.check()?;
+    let Some(kinetics) = dish.kinetics() else { return Ok(None) };
+    let until = served(curve, facts)?;
+    let boiling = facts.boiling_temperature()?.si();
+    let simmered = facts.simmer_time().max(facts.full_boil_time()).si();
+    let rates = [kinetics.slowest(boiling), kinetics.middle(boiling), kinetics.fastest(boiling)];
+    let before = rates.map(|rate| rate * simmered);
+    let inside = values(curve, until, kinetics);
+    let usual = dish.usual_simmer();
+    // The cautious end needs the longer simmer and has cooked least.
+    let needs = [usual.high(), usual.best(), usual.low()].map(Si::si);
+    let missing: [f64; 3] = std::array::from_fn(|i| (needs[i] - before[i] - inside[i]).max(0.0));
+    let boil: [f64; 3] = std::array::from_fn(|i| if missing[i] > 0.0 { missing[i] / rates[i] } else { 0.0 });
+    if boil.iter().any(|time| !time.is_finite()) {
+        return Err(Error::new(ErrorKind::Inconsistent, "does not cook at the boiling point of this height")
+            .with_value(crate::units::write(Temperature::from_si(boiling)))
+            .within("dish"));
+    }
+    let moment = |i: usize| {
+        let wanted = needs[i] - before[i];
+        match reached(curve, kinetics, i, wanted) {
+            Some(time) => Moment::At(Time::from_si(time)),
+            None => Moment::PastHorizon(curve.until()),
+        }
+    };
+    Ok(Some(Doneness {
+        needed: usual,
+        before_shutting: Range::of_members(before[0], before[1], before[2]),
+        in_the_box: Range::of_members(inside[0], inside[1], inside[2]),
+        done_at: Moments { cautious: moment(0), best: moment(1), generous: moment(2) },
+        missing: Range::of_members(missing[0], missing[1], missing[2]),
+        second_boil: Range::of_members(boil[0], boil[1], boil[2]),
+    }))
+}
+
+/// When the curve is served, s.
+pub(super) fn served(curve: &Curve, facts: &PlanFacts) -> Result<f64, Error> {
+    match facts.serve_time() {
+        None => Ok(curve.end()),
+        Some(serve) => in_range("serve", serve, Time::from_si(curve.start()), curve.until()).within("plan"),
+    }
+}
+
+/// When line `member` (0 cautious, 1 best, 2 generous) has cooked for `wanted` (s at the reference), by bisection: the
+/// value grows with time.
+fn reached(curve: &Curve, kinetics: &Kinetics, member: usize, wanted: f64) -> Option<f64> {
+    let value = |until: f64| values(curve, until, kinetics)[member];
+    if wanted <= 0.0 {
+        return Some(curve.shut());
+    }
+    let (mut low, mut high) = (curve.shut(), curve.end());
+    if value(high) < wanted {
+        return None;
+    }
+    while high - low > 1.0 {
+        let middle = f64::midpoint(low, high);
+        if value(middle) < wanted { low = middle } else { high = middle }
+    }
+    Some(high)
+}
+
+/// The least simmer before shutting, in whole minutes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct SimmerPlan {
+    /// Enough at the cautious end; `None` if the longest that was tried is not.
+    pub cautious: Option<Time>,
+    /// Enough by the best value.
+    pub best: Option<Time>,
+}
+
+/// How long to simmer before shutting so that the dish is done when served, tried up to `most` (1 min to 24 h).
+///
+/// `curve` gives the curve of a simmer of so long; it is asked some eight times an answer, with whole minutes. More
+/// simmer must not cook less.
+///
+/// # Errors
+/// What `curve` says; [`ErrorKind::Inconsistent`] for a dish without kinetics; [`ErrorKind::OutOfRange`] for another
+/// `most`, a plan outside its ranges, or a serving time outside a curve.
+pub fn simmer_to_be_done(
+    dish: &DishFacts,
+    facts: &PlanFacts,
+    most: Time,
+    mut curve: impl FnMut(Time) -> Result<Curve, Error>,
+) -> Result<SimmerPlan, Error> {
+    let mut done = |simmer: Time, end: End| {
+        let facts = with_simmer(facts, simmer);
+        let doneness = doneness(&curve(simmer)?, dish, &facts)?.ok_or_else(|| {
+            Error::new(ErrorKind::Inconsistent, "has no kinetics").with_value(dish.id()).within("dish")
+        })?;
+        Ok(match end {
+            End::Cautious => doneness.is_done_at_cautious_end(),
+            _ => doneness.is_done_by_best_value(),
+        })
+    };
+    Ok(SimmerPlan {
+        cautious: least_simmer(most, |simmer| done(simmer, End::Cautious))?,
+        best: least_simmer(most, |simmer| done(simmer, End::Best))?,
+    })
+}
+
+/// How long to simmer before shutting so that the coldest spot of a curve reaches `target` (20 to 100 °C) before it is
+/// served. `curve` gives the curve of that spot, the simmer included, for a simmer of so long, as
+/// [`PieceCentre::curve`](super::PieceCentre::curve) does.
+///
+/// # Errors
+/// What `curve` says; [`ErrorKind::OutOfRange`] for another target or `most`.
+pub fn simmer_to_reach(
+    target: Temperature,
+    most: Time,
+    mut curve: impl FnMut(Time) -> Result<Curve, Error>,
+) -> Result<SimmerPlan, Error> {
+    let level = in_range("target", target, celsius(20.0), celsius(100.0)).within("planner")?;
+    let mut warm = |simmer: Time, end: End| {
+        let curve = curve(simmer)?;
+        let track = curve.track(end);
+        Ok(track.values.iter().any(|value| *value >= level))
+    };
+    Ok(SimmerPlan {
+        cautious: least_simmer(most, |simmer| warm(simmer, End::Cautious))?,
+        best: least_simmer(most, |simmer| warm(simmer, End::Best))?,
+    })
+}
+
+fn with_simmer(facts: &PlanFacts, simmer: Time) -> PlanFacts {
+    // A full boil is part of the simmer here: the planner asks for the whole of it.
+    let boil = facts.full_boil_time().min(simmer);
+    facts.clone().full_boil(boil).simmered_for(simmer)
+}
+
+/// The least number of whole minutes up to `most` that is enough.
+fn least_simmer(most: Time, mut enough: impl FnMut(Time) -> Result<bool, Error>) -> Result<Option<Time>, Error> {
+    let most = (in_range("longest simmer", most, minutes(1.0), hours(24.0)).within("planner")? / 60.0).floor();
+    if enough(minutes(0.0))? {
+        return Ok(Some(minutes(0.0)));
+    }
+    if !enough(minutes(most))? {
+        return Ok(None);
+    }
+    let (mut short, mut long) = (0.0, most);
+    while long - short > 1.0 {
+        let middle = f64::midpoint(short, long).floor();
+        if enough(minutes(middle))? { long = middle } else { short = middle }
+    }
+    Ok(Some(minutes(long)))
+}

@@ -1,0 +1,348 @@
+//! The temperature of a dish over time, as a range, wherever it comes from: a forecast, a thermometer, a made-up line.
+
+use super::track::Track;
+use crate::error::{Error, ErrorKind, Within};
+use crate::setup::{Forecast, HourRow, Moment, Range};
+use crate::units::bounds::in_range;
+use crate::units::{Si, Temperature, TemperatureInterval, Time, celsius, hours, kelvins, write};
+
+/// More points than this are a mistake.
+const MOST_POINTS: usize = 200_000;
+/// A forecast is sampled until straight pieces miss it by less than this, K ...
+const SAMPLING_ERROR: f64 = 0.01;
+/// ... in pieces of at least this, s ...
+const SHORTEST_PIECE: f64 = 5.0;
+/// ... and at most about this, s.
+const LONGEST_PIECE: f64 = 900.0;
+/// The numerical error of a forecast is an estimate that jumps from moment to moment: the largest one within this
+/// counts, s.
+const ERROR_WINDOW: f64 = 3600.0;
+
+/// Of which spot of the dish a curve tells.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Spot {
+    /// The dish as one well-stirred body: the coldest spot of a thin liquid, but not of a stiff dish.
+    Stirred,
+    /// The coldest spot, whatever the dish.
+    Coldest,
+}
+
+/// Which end of what is uncertain.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum End {
+    /// The lower temperature, less the numerical error.
+    Cautious,
+    /// The best value.
+    Best,
+    /// The higher temperature, plus the numerical error.
+    Generous,
+}
+
+/// When something happens: at the cautious end, by the best value, at the generous end. Times count from shutting.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Moments {
+    /// At the cautious end.
+    pub cautious: Moment,
+    /// By the best value.
+    pub best: Moment,
+    /// At the generous end.
+    pub generous: Moment,
+}
+
+/// A temperature over time with low, best and high value and a numerical error, joined by straight pieces.
+///
+/// Times count from shutting. Two points at one moment are a jump.
+///
+/// ```
+/// use stillhot::food::{Curve, End};
+/// use stillhot::units::{celsius, hours, kelvins};
+///
+/// let line = [(hours(0.0), celsius(98.0)), (hours(6.0), celsius(62.0))];
+/// let measured = Curve::without_range(&line)?;
+/// assert!(!measured.has_range());
+/// let guarded = measured.with_accuracy(kelvins(2.0))?;
+/// assert_eq!(guarded.at(hours(6.0), End::Cautious)?, celsius(60.0));
+/// # Ok::<(), stillhot::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Curve {
+    times: Vec<f64>,
+    cautious: Vec<f64>,
+    best: Vec<f64>,
+    generous: Vec<f64>,
+    has_range: bool,
+    spot: Spot,
+}
+
+impl Curve {
+    /// A curve through points of time, temperature and numerical error (0 to 50 K) of the best value.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] with fewer than two or more than 200 000 points, times that fall or lie outside -48 h
+    /// to 60 days, no time after the first one, temperatures outside -60 to 200 °C.
+    pub fn new(points: &[(Time, Range<Temperature>, TemperatureInterval)]) -> Result<Self, Error> {
+        check_count(points.len())?;
+        let mut curve = Curve {
+            times: Vec::with_capacity(points.len()),
+            cautious: Vec::with_capacity(points.len()),
+            best: Vec::with_capacity(points.len()),
+            generous: Vec::with_capacity(points.len()),
+            has_range: false,
+            spot: Spot::Stirred,
+        };
+        for (place, (time, temperature, error)) in (1..).zip(points) {
+            curve.push(*time, temperature, *error).within(format!("point {place}")).within("curve")?;
+        }
+        if curve.end() <= curve.start() {
+            return Err(Error::new(ErrorKind::OutOfRange, "has no length")
+                .with_value(write(Time::from_si(curve.end())))
+                .with_accepted("a last time after the first")
+                .within("curve"));
+        }
+        Ok(curve)
+    }
+
+    /// A curve of single values: a line of thought, or a thermometer whose accuracy is not told. No limit is ever met
+    /// by it, because nothing says how wrong it may be.
+    ///
+    /// # Errors
+    /// As [`Curve::new`].
+    pub fn without_range(points: &[(Time, Temperature)]) -> Result<Self, Error> {
+        let points: Vec<_> = points.iter().map(|(time, t)| (*time, Range::exactly(*t), kelvins(0.0))).collect();
+        Self::new(&points)
+    }
+
+    /// The curve of hourly rows, as [`Forecast::curve`] gives them. Straight lines join them, which lie above a curve
+    /// that bends as cooling does: take rows close to one another, or convert the forecast itself.
+    ///
+    /// # Errors
+    /// As [`Curve::new`].
+    pub fn of_rows(rows: &[HourRow]) -> Result<Self, Error> {
+        let points: Vec<_> = rows.iter().map(|row| (row.time, row.temperature, row.numerical)).collect();
+        Self::new(&points)
+    }
+
+    /// The same curve with both ends of its range moved outwards by the accuracy of a thermometer, above 0 to 20 K.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] for another accuracy.
+    pub fn with_accuracy(mut self, accuracy: TemperatureInterval) -> Result<Self, Error> {
+        let by = in_range("accuracy", accuracy, kelvins(0.01), kelvins(20.0))?;
+        self.cautious.iter_mut().for_each(|t| *t -= by);
+        self.generous.iter_mut().for_each(|t| *t += by);
+        self.has_range = true;
+        Ok(self)
+    }
+
+    /// The same curve, told to be that of the coldest spot of the dish.
+    #[must_use]
+    pub fn at_coldest_spot(mut self) -> Self {
+        self.spot = Spot::Coldest;
+        self
+    }
+
+    /// The curve of the coldest spot of a dish whose coldest spot lies at most `below` (0 to 60 K) under this curve: the
+    /// cautious end is lowered by it, the best value by half of it.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] for another interval.
+    pub fn with_coldest_spot_below(mut self, below: TemperatureInterval) -> Result<Self, Error> {
+        let by = in_range("below", below, kelvins(0.0), kelvins(60.0))?;
+        self.cautious.iter_mut().for_each(|t| *t -= by);
+        self.best.iter_mut().for_each(|t| *t -= 0.5 * by);
+        self.has_range = self.has_range || by > 0.0;
+        self.spot = Spot::Coldest;
+        Ok(self)
+    }
+
+    fn push(&mut self, time: Time, temperature: &Range<Temperature>, error: TemperatureInterval) -> Result<(), Error> {
+        let time_si = in_range("time", time, hours(-48.0), hours(60.0 * 24.0))?;
+        temperature.check("temperature", celsius(-60.0), celsius(200.0))?;
+        let error = in_range("numerical error", error, kelvins(0.0), kelvins(50.0))?;
+        if self.times.last().is_some_and(|last| time_si < *last) {
+            return Err(Error::new(ErrorKind::OutOfRange, "times fall").with_value(write(time)).within("time"));
+        }
+        self.times.push(time_si);
+        self.cautious.push(temperature.low().si() - error);
+        self.best.push(temperature.best().si());
+        self.generous.push(temperature.high().si() + error);
+        self.has_range = self.has_range || temperature.low() < temperature.best();
+        Ok(())
+    }
+
+    /// Whether low values lie below best ones anywhere. Without a range no limit is ever met.
+    pub fn has_range(&self) -> bool {
+        self.has_range
+    }
+
+    /// Of which spot it tells.
+    pub fn spot(&self) -> Spot {
+        self.spot
+    }
+
+    /// The last time.
+    pub fn until(&self) -> Time {
+        Time::from_si(self.end())
+    }
+
+    /// The temperature at a time inside the curve; after the jump where there is one.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] for a time outside the curve.
+    pub fn at(&self, time: Time, end: End) -> Result<Temperature, Error> {
+        let t = in_range("time", time, Time::from_si(self.start()), Time::from_si(self.end())).within("curve")?;
+        let values = self.values(end);
+        let after = self.times.partition_point(|at| *at <= t).min(self.times.len() - 1);
+        // A curve has at least two points (checked when it was built), so `after` is at least one.
+        let (a, b) = (after - 1, after);
+        let width = self.times[b] - self.times[a];
+        let share = if width > 0.0 { (t - self.times[a]) / width } else { 1.0 };
+        Ok(Temperature::from_si(values[a] + share * (values[b] - values[a])))
+    }
+
+    /// When it first falls below a temperature, from shutting on.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] for a temperature outside -60 to 200 °C.
+    pub fn falls_below(&self, temperature: Temperature) -> Result<Moments, Error> {
+        let level = in_range("temperature", temperature, celsius(-60.0), celsius(200.0))?;
+        Ok(self.moments(|track| track.first_below(level, self.shut())))
+    }
+
+    pub(super) fn moments(&self, find: impl Fn(Track<'_>) -> Option<f64>) -> Moments {
+        let moment = |end| match find(self.track(end)) {
+            Some(t) => Moment::At(Time::from_si(t)),
+            None => Moment::PastHorizon(self.until()),
+        };
+        Moments { cautious: moment(End::Cautious), best: moment(End::Best), generous: moment(End::Generous) }
+    }
+
+    pub(super) fn track(&self, end: End) -> Track<'_> {
+        Track { times: &self.times, values: self.values(end) }
+    }
+
+    fn values(&self, end: End) -> &[f64] {
+        match end {
+            End::Cautious => &self.cautious,
+            End::Best => &self.best,
+            End::Generous => &self.generous,
+        }
+    }
+
+    /// The first time, s. At least two points are there (checked when it was built).
+    pub(super) fn start(&self) -> f64 {
+        self.times[0]
+    }
+
+    /// The last time, s.
+    pub(super) fn end(&self) -> f64 {
+        self.times[self.times.len() - 1]
+    }
+
+    /// Shutting, or the first time if that is later, s.
+    pub(super) fn shut(&self) -> f64 {
+        self.start().max(0.0)
+    }
+
+    /// The same curve with `duration` (s) at `temperature` (K) before it: a simmer.
+    #[must_use]
+    pub(super) fn after_simmer(&self, temperature: f64, duration: f64) -> Self {
+        if duration <= 0.0 {
+            return self.clone();
+        }
+        let lead = |values: &[f64]| [&[temperature, temperature], values].concat();
+        Curve {
+            times: [&[self.start() - duration, self.start()], self.times.as_slice()].concat(),
+            cautious: lead(&self.cautious),
+            best: lead(&self.best),
+            generous: lead(&self.generous),
+            ..*self
+        }
+    }
+
+    /// A curve of lines computed here, on times that do not fall.
+    pub(super) fn of_lines(times: Vec<f64>, [one, two, three]: [Vec<f64>; 3], has_range: bool, spot: Spot) -> Self {
+        let mut curve = Curve { times, cautious: one, best: two, generous: three, has_range, spot };
+        // Lines of different members may cross: each end is the outermost of the three.
+        for i in 0..curve.times.len() {
+            let three = [curve.cautious[i], curve.best[i], curve.generous[i]];
+            curve.cautious[i] = three.iter().copied().fold(f64::INFINITY, f64::min);
+            curve.generous[i] = three.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        }
+        curve
+    }
+
+    pub(super) fn times(&self) -> &[f64] {
+        &self.times
+    }
+}
+
+fn check_count(count: usize) -> Result<(), Error> {
+    if (2..=MOST_POINTS).contains(&count) {
+        return Ok(());
+    }
+    Err(Error::new(ErrorKind::OutOfRange, "number of points is out of range")
+        .with_value(count.to_string())
+        .with_accepted(format!("2 to {MOST_POINTS}"))
+        .within("curve"))
+}
+
+impl TryFrom<&Forecast> for Curve {
+    type Error = Error;
+
+    /// The pot of a forecast from shutting to its horizon, sampled until straight pieces miss it by less than 0.01 K;
+    /// what they still miss is added to the numerical error, of which the largest within an hour counts.
+    ///
+    /// # Errors
+    /// None is expected of a forecast that was computed; what [`Forecast::at`] may say is handed on.
+    fn try_from(forecast: &Forecast) -> Result<Self, Error> {
+        let horizon = forecast.horizon().si();
+        let row = |t: f64| forecast.at(Time::from_si(t.min(horizon)));
+        let mut rows = vec![(row(0.0)?, 0.0)];
+        // Pieces still to look at, the earliest last.
+        let starts = (horizon / LONGEST_PIECE).ceil().clamp(8.0, 2000.0) as u32;
+        let mut ends: Vec<HourRow> =
+            (1..=starts).rev().map(|k| row(horizon * f64::from(k) / f64::from(starts))).collect::<Result<_, _>>()?;
+        while let Some(end) = ends.pop() {
+            let start = rows[rows.len() - 1].0;
+            let middle = row(f64::midpoint(start.time.si(), end.time.si()))?;
+            let miss = bend(&start, &middle, &end);
+            let fine = miss < SAMPLING_ERROR || end.time.si() - start.time.si() < SHORTEST_PIECE;
+            if fine || rows.len() + ends.len() > MOST_POINTS / 4 {
+                // A jump, as on reheating, is no bend: a piece of a few seconds tells it well enough.
+                let miss = miss.min(SAMPLING_ERROR);
+                let last = rows.len() - 1;
+                rows[last].1 = miss.max(rows[last].1);
+                rows.push((middle, miss));
+                rows.push((end, miss));
+            } else {
+                ends.push(end);
+                ends.push(middle);
+            }
+        }
+        let errors: Vec<(f64, f64)> = rows.iter().map(|(row, _)| (row.time.si(), row.numerical.si())).collect();
+        let points: Vec<_> = rows
+            .iter()
+            .zip(widest(&errors))
+            .map(|((row, miss), error)| (row.time, row.temperature, TemperatureInterval::from_si(error + miss)))
+            .collect();
+        Curve::new(&points)
+    }
+}
+
+/// The largest error within [`ERROR_WINDOW`] of each moment.
+fn widest(errors: &[(f64, f64)]) -> Vec<f64> {
+    let around = |time: f64| {
+        let from = errors.partition_point(|(at, _)| *at < time - ERROR_WINDOW);
+        errors[from..].iter().take_while(move |(at, _)| *at <= time + ERROR_WINDOW).map(|(_, error)| *error)
+    };
+    errors.iter().map(|(time, _)| around(*time).fold(0.0, f64::max)).collect()
+}
+
+/// How far the middle lies from the straight line, at any end of the range, K.
+fn bend(start: &HourRow, middle: &HourRow, end: &HourRow) -> f64 {
+    let ends: [fn(&HourRow) -> f64; 3] =
+        [|row| row.temperature.low().si(), |row| row.temperature.best().si(), |row| row.temperature.high().si()];
+    ends.iter().map(|of| (f64::midpoint(of(start), of(end)) - of(middle)).abs()).fold(0.0, f64::max)
+}

@@ -1,0 +1,314 @@
+//! Fuel: what a simmer costs, and what the box or sleeve saves.
+
+use super::shelf::{EVIDENCE, Entry, ReadEntry, Shelf, Sources, evidence, range};
+use crate::document::{Item, Section};
+use crate::error::{Error, ErrorKind, Within};
+use crate::material::Evidence;
+use crate::setup::Range;
+use crate::units::bounds::{in_range, number_in_range};
+use crate::units::{
+    Energy, Mass, Power, Ratio, Si, SpecificEnergy, SpecificHeatCapacity, Temperature, Time, celsius, hours,
+    joules_per_kilogram_kelvin, kilograms, write,
+};
+use std::sync::OnceLock;
+
+/// Seconds times watts in a kilowatt hour.
+const KILOWATT_HOUR: f64 = 3.6e6;
+
+/// A fuel in its stove.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fuel {
+    id: String,
+    name: String,
+    efficiency: Range<Ratio>,
+    efficiency_evidence: Evidence,
+    heating_value: Option<(Range<SpecificEnergy>, Evidence)>,
+    /// Kilogram for each joule drawn: low, best, high.
+    carbon_dioxide: [f64; 3],
+    carbon_dioxide_evidence: Evidence,
+}
+
+/// What heat in the pot costs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct FuelUse {
+    /// Heat that reaches the pot.
+    pub heat: Range<Energy>,
+    /// Energy drawn from gas or mains.
+    pub drawn: Range<Energy>,
+    /// Fuel by mass; `None` for electricity.
+    pub mass: Option<Range<Mass>>,
+    /// Carbon dioxide.
+    pub carbon_dioxide: Range<Mass>,
+}
+
+/// What a fuel costs, in any currency.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Price {
+    /// For a kilogram of fuel.
+    PerKilogram(f64),
+    /// For a kilowatt hour drawn.
+    PerKilowattHour(f64),
+}
+
+/// A sum of money as a range, in the currency of the price.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Money {
+    /// Least.
+    pub low: f64,
+    /// Best value.
+    pub best: f64,
+    /// Most.
+    pub high: f64,
+}
+
+impl Fuel {
+    /// The fuels that come with the crate (`materials/food/fuel.toml`); read once, at the first use.
+    pub fn shelf() -> &'static Shelf<Fuel> {
+        static SHELF: OnceLock<Shelf<Fuel>> = OnceLock::new();
+        SHELF.get_or_init(|| Shelf::embedded(&[("fuel.toml", include_str!("../../materials/food/fuel.toml"))]))
+    }
+
+    /// A fuel from the embedded list: "lpg-hob", "camp-gas", "induction-hob", ...
+    ///
+    /// # Errors
+    /// [`ErrorKind::UnknownName`] with the nearest ids.
+    pub fn named(id: &str) -> Result<&'static Fuel, Error> {
+        Self::shelf().get(id)
+    }
+
+    /// The id.
+    pub fn id(&self) -> &str {
+        &self.id
+    }
+
+    /// Its name in words.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Share of the heat that reaches the pot.
+    pub fn efficiency(&self) -> Range<Ratio> {
+        self.efficiency
+    }
+
+    /// What the efficiency rests on.
+    pub fn efficiency_evidence(&self) -> &Evidence {
+        &self.efficiency_evidence
+    }
+
+    /// Net heating value, for what burns.
+    pub fn heating_value(&self) -> Option<(Range<SpecificEnergy>, &Evidence)> {
+        self.heating_value.as_ref().map(|(value, evidence)| (*value, evidence))
+    }
+
+    /// Carbon dioxide for each kilowatt hour drawn, kg.
+    pub fn carbon_dioxide_per_kilowatt_hour(&self) -> (Range<Mass>, &Evidence) {
+        let [low, best, high] = self.carbon_dioxide.map(|per_joule| per_joule * KILOWATT_HOUR);
+        (Range::of_members(low, best, high), &self.carbon_dioxide_evidence)
+    }
+
+    /// What it takes to bring `heat` (-1 GJ to 1 GJ; negative: more is used than saved) into the pot.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] for another heat.
+    pub fn burn(&self, heat: Range<Energy>) -> Result<FuelUse, Error> {
+        heat.check("heat", Energy::from_si(-1e9), Energy::from_si(1e9)).within("fuel")?;
+        let efficiency = [self.efficiency.high(), self.efficiency.best(), self.efficiency.low()].map(Si::si);
+        let drawn = spread([heat.low(), heat.best(), heat.high()].map(Si::si), efficiency.map(|share| 1.0 / share));
+        let mass = self.heating_value.as_ref().map(|(value, _)| {
+            let per_joule = [value.high(), value.best(), value.low()].map(|value| 1.0 / value.si());
+            spread(drawn, per_joule)
+        });
+        let range = |[low, best, high]: [f64; 3]| (low, best, high);
+        let (low, best, high) = range(drawn);
+        let (c_low, c_best, c_high) = range(spread(drawn, self.carbon_dioxide));
+        Ok(FuelUse {
+            heat,
+            drawn: Range::of_members(low, best, high),
+            mass: mass.map(|[low, best, high]| Range::of_members(low, best, high)),
+            carbon_dioxide: Range::of_members(c_low, c_best, c_high),
+        })
+    }
+}
+
+/// Products of two ranges, whichever signs the first has.
+fn spread(value: [f64; 3], factor: [f64; 3]) -> [f64; 3] {
+    let [low, best, high] = value;
+    let ends = [low * factor[0], low * factor[2], high * factor[0], high * factor[2]];
+    let least = ends.into_iter().fold(f64::INFINITY, f64::min);
+    let most = ends.into_iter().fold(f64::NEG_INFINITY, f64::max);
+    [least, best * factor[1], most]
+}
+
+impl FuelUse {
+    /// What it costs at a price of 0 to 10 000.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] for another price; [`ErrorKind::Inconsistent`] for a price by mass of a fuel that has
+    /// none.
+    pub fn cost(&self, price: Price) -> Result<Money, Error> {
+        let (of, price) = match price {
+            Price::PerKilowattHour(price) => {
+                ([self.drawn.low(), self.drawn.best(), self.drawn.high()].map(|e| e.si() / KILOWATT_HOUR), price)
+            }
+            Price::PerKilogram(price) => {
+                let mass = self.mass.ok_or_else(|| {
+                    Error::new(ErrorKind::Inconsistent, "electricity has no price by mass")
+                        .with_accepted("a price for each kilowatt hour")
+                        .within("price")
+                })?;
+                ([mass.low(), mass.best(), mass.high()].map(Si::si), price)
+            }
+        };
+        let price = number_in_range("price", price, 0.0, 1e4)?;
+        let [low, best, high] = of.map(|amount| amount * price);
+        Ok(Money { low, best, high })
+    }
+}
+
+/// Heat that warms `mass` (up to 1000 kg) of a heat capacity (500 to 6000 J/(kg K)) from one temperature to another.
+///
+/// # Errors
+/// [`ErrorKind::OutOfRange`] for numbers outside; temperatures -60 to 200 °C, the second not below the first.
+pub fn heat_to_boil(
+    mass: Mass,
+    heat_capacity: SpecificHeatCapacity,
+    from: Temperature,
+    to: Temperature,
+) -> Result<Energy, Error> {
+    let check = || {
+        let mass = in_range("mass", mass, kilograms(0.0), kilograms(1000.0))?;
+        let (low, high) = (joules_per_kilogram_kelvin(500.0), joules_per_kilogram_kelvin(6000.0));
+        let c = in_range("heat capacity", heat_capacity, low, high)?;
+        let start = in_range("from", from, celsius(-60.0), celsius(200.0))?;
+        let end = in_range("to", to, from, celsius(200.0))?;
+        Ok(Energy::from_si(mass * c * (end - start)))
+    };
+    let heat: Result<Energy, Error> = check();
+    heat.within("heat to boil")
+}
+
+/// Power that keeps a pot of 2 to 5 L at a bare simmer.
+///
+/// With its lid on 120 to 400 W (MEMORY; by physics 10 to 12 W/(m² K) on 0.15 to 0.25 m² at 80 K give 120 to 240 W, and
+/// steam the rest). Without it 230 to 410 W more (COMPUTED from measured boil times of half a gallon and two gallons
+/// with and without lid, READ).
+#[must_use]
+pub fn simmer_power(lidded: bool) -> Range<Power> {
+    let (low, best, high) = (120.0, 240.0, 400.0);
+    if lidded {
+        return Range::of_members(low, best, high);
+    }
+    Range::of_members(low + 230.0, best + 320.0, high + 410.0)
+}
+
+/// Heat saved by simmering for `simmered` (0 to 24 h, second boil included) instead of the usual simmer; negative where
+/// more is spent. The box itself is free.
+///
+/// # Errors
+/// [`ErrorKind::OutOfRange`] for times outside 0 to 24 h.
+pub fn heat_saved(usual: Range<Time>, simmered: Range<Time>, lidded: bool) -> Result<Range<Energy>, Error> {
+    for (name, time) in [("usual simmer", usual), ("simmered", simmered)] {
+        time.check(name, hours(0.0), hours(24.0)).within("heat saved")?;
+    }
+    let power = simmer_power(lidded);
+    let less = [
+        usual.low().si() - simmered.high().si(),
+        usual.best().si() - simmered.best().si(),
+        usual.high().si() - simmered.low().si(),
+    ];
+    let [low, best, high] = spread(less, [power.low(), power.best(), power.high()].map(Si::si));
+    Ok(Range::of_members(low, best, high))
+}
+
+/// The heaviest sleeve that a walk of so many meals (1 to 1000) repays in fuel not carried.
+///
+/// # Errors
+/// [`ErrorKind::OutOfRange`] for another number of meals or more than 100 kg of fuel each.
+pub fn break_even_weight(fuel_saved_a_meal: Range<Mass>, meals: u32) -> Result<Range<Mass>, Error> {
+    let meals = number_in_range("meals", f64::from(meals), 1.0, 1000.0)?;
+    fuel_saved_a_meal.check("fuel saved", kilograms(-100.0), kilograms(100.0))?;
+    let [low, best, high] =
+        [fuel_saved_a_meal.low(), fuel_saved_a_meal.best(), fuel_saved_a_meal.high()].map(|mass| mass.si() * meals);
+    Ok(Range::of_members(low, best, high))
+}
+
+/// After how many meals a sleeve (0 to 100 kg) has repaid its weight in fuel not carried: at the cautious end, by the
+/// best value, at the generous end; `None` where nothing is saved.
+///
+/// # Errors
+/// [`ErrorKind::OutOfRange`] for another mass of the sleeve.
+pub fn break_even_meals(sleeve: Mass, fuel_saved_a_meal: Range<Mass>) -> Result<[Option<f64>; 3], Error> {
+    let sleeve = in_range("sleeve", sleeve, kilograms(0.0), kilograms(100.0))?;
+    let meals = |saved: Mass| (saved.si() > 0.0).then(|| (sleeve / saved.si()).ceil());
+    Ok([fuel_saved_a_meal.low(), fuel_saved_a_meal.best(), fuel_saved_a_meal.high()].map(meals))
+}
+
+impl Entry for Fuel {
+    const WHAT: &'static str = "fuel";
+    fn id(&self) -> &str {
+        &self.id
+    }
+    fn title(&self) -> &str {
+        &self.name
+    }
+}
+
+impl ReadEntry for Fuel {
+    fn read(id: &str, section: &Section<'_>, sources: &Sources) -> Result<Self, Error> {
+        section.only(&["name", "efficiency", "heating-value", "carbon-dioxide"])?;
+        let item = section.require("efficiency", "a table of value, mark")?;
+        let (efficiency, efficiency_evidence) = part(&item, "value", sources)?;
+        let value = efficiency.require("value", "[\"40 %\", \"50 %\", \"60 %\"]")?;
+        let heating_value = match section.get("heating-value") {
+            None => None,
+            Some(item) => {
+                let (section, evidence) = part(&item, "value", sources)?;
+                let value = section.require("value", "[\"45 MJ/kg\", \"46 MJ/kg\", \"47 MJ/kg\"]")?;
+                Some((range(&value, SpecificEnergy::from_si(1e6), SpecificEnergy::from_si(1.5e8))?, evidence))
+            }
+        };
+        let item = section.require("carbon-dioxide", "a table of kg-per-kg or kg-per-kwh, mark")?;
+        let per_mass = heating_value.is_some();
+        let key = if per_mass { "kg-per-kg" } else { "kg-per-kwh" };
+        let (carbon, carbon_dioxide_evidence) = part(&item, key, sources)?;
+        let amounts = three(&carbon.require(key, "[low, best, high]")?)?;
+        let per_joule = match &heating_value {
+            // Best over best: the ends of both ranges go together, as carbon and heat do.
+            Some((value, _)) => amounts.map(|amount| amount / value.best().si()),
+            None => amounts.map(|amount| amount / KILOWATT_HOUR),
+        };
+        Ok(Fuel {
+            id: id.to_owned(),
+            name: section.require("name", "the name in words, in quotes")?.text()?.to_owned(),
+            efficiency: range(&value, Ratio::from_si(0.01), Ratio::from_si(1.0))?,
+            efficiency_evidence,
+            heating_value,
+            carbon_dioxide: per_joule,
+            carbon_dioxide_evidence,
+        })
+    }
+}
+
+/// One quantity of a fuel: its own key and the evidence for it.
+fn part<'t>(item: &Item<'t>, key: &str, sources: &Sources) -> Result<(Section<'t>, Evidence), Error> {
+    let section = item.section()?;
+    section.only(&[key, EVIDENCE[0], EVIDENCE[1], EVIDENCE[2]])?;
+    let evidence = evidence(&section, sources)?;
+    Ok((section, evidence))
+}
+
+fn three(item: &Item<'_>) -> Result<[f64; 3], Error> {
+    let numbers: Vec<f64> = item.list()?.iter().map(Item::number).collect::<Result<_, _>>()?;
+    match numbers[..] {
+        [low, best, high] if 0.0 <= low && low <= best && best <= high && high <= 100.0 => Ok([low, best, high]),
+        _ => Err(item.place(Error::new(ErrorKind::Data, "is no range").with_accepted("[low, best, high], 0 to 100"))),
+    }
+}
+
+/// "12 to 25 g" of a range of masses.
+pub(super) fn spoken_mass(mass: Range<Mass>) -> String {
+    let gram = |mass: Mass| write(Mass::from_si((mass.si() * 1e3).round() / 1e3));
+    format!("{} to {} (best {})", gram(mass.low()), gram(mass.high()), gram(mass.best()))
+}

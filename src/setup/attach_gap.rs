@@ -1,0 +1,121 @@
+//! What passes between the pot and the liner: air that convects, radiation, the contact under the base.
+
+use super::assemble::{Assembly, Scene};
+use super::gap_law::{HalfGap, Lie};
+use super::member::Effect;
+use super::place::{Mechanism, Place};
+use super::{Face, Range};
+use crate::conduction::RadiationLaw;
+use crate::correlation::radiation;
+use crate::error::Error;
+use crate::network::{Held, Link, NodeId};
+use crate::units::{Ratio, ThermalInsulance};
+
+/// The gaps about a pot, m, and areas, m².
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Gaps {
+    /// Mean thickness of the gap round the side.
+    pub(crate) ring: f64,
+    /// Between pot lid and box lid.
+    pub(crate) above: f64,
+    /// Height of the pot.
+    pub(crate) height: f64,
+}
+
+/// One inner face with what it sees.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct InnerFace {
+    pub(crate) face: Face,
+    pub(crate) node: NodeId,
+    /// Area that meets the air, m².
+    pub(crate) area: f64,
+    /// Whole inner area, m².
+    pub(crate) whole: f64,
+}
+
+/// Published gap relations in a small space: a quarter up or down, and up to a third more where loops join gaps.
+pub(crate) fn gap_factor() -> Range<Ratio> {
+    Range::of_members(0.75, 1.0, 1.3)
+}
+
+/// Between the base of the pot and what it stands on: 0.005, from 0.001 to 0.02 m² K/W (estimate: soft mat to trivet).
+pub(crate) fn base_contact() -> Range<ThermalInsulance> {
+    Range::of_members(0.001, 0.005, 0.02)
+}
+
+/// A gap counts as at least this thick, m: a snug sleeve touches here and there.
+const THINNEST: f64 = 5e-4;
+
+impl Assembly {
+    /// Links pot, air and inner faces.
+    pub(crate) fn attach_gaps(
+        &mut self,
+        gaps: &Gaps,
+        faces: &[InnerFace],
+        liner_emissivity: f64,
+        scene: &Scene<'_>,
+    ) -> Result<(), Error> {
+        let path = self.path(Place::Inside, Mechanism::Gap);
+        if let Some(films) = scene.films {
+            let film = scene.member.pick(&films.inside, Effect::Cools);
+            for f in faces {
+                let link = self.network.link(Link::conductance(self.pot, f.node, film * f.whole, path));
+                if f.face == Face::Lid {
+                    self.lid.push(link);
+                }
+            }
+            return Ok(());
+        }
+        let factor = scene.member.pick(&gap_factor(), Effect::Cools);
+        let ring = gaps.ring.max(THINNEST);
+        let above = gaps.above.max(THINNEST);
+        let side = Lie::Upright((gaps.height / ring).max(1.0));
+        let gap = |thickness: f64, area: f64, lie: Lie| Held(HalfGap { thickness, area, lie, factor });
+
+        let (pot, air) = (self.pot, self.air);
+        let (pot_side, pot_top) = (scene.pot.side_area(), scene.pot.top_area());
+        self.network.link(Link::between(pot, air, gap(ring, pot_side, side), path));
+        let top = self.network.link(Link::between(pot, air, gap(above, pot_top, Lie::WarmBelow), path));
+        self.lid.push(top);
+        for f in faces {
+            let (thickness, lie) = match f.face {
+                Face::Lid => (above, Lie::WarmBelow),
+                Face::Base => (ring, Lie::WarmAbove),
+                _ => (ring, side),
+            };
+            let link = self.network.link(Link::between(air, f.node, gap(thickness, f.area, lie), path));
+            if f.face == Face::Lid {
+                self.lid.push(link);
+            }
+        }
+
+        // Radiation: what the side and top of the pot send goes to the faces opposite, in shares of their areas.
+        let emissivity = scene.member.pick(&scene.pot.emissivity()?, Effect::Cools);
+        let upright: f64 = faces.iter().filter(|f| is_upright(f.face)).map(|f| f.area).sum();
+        for f in faces {
+            let (sends, share, receives) = match f.face {
+                Face::Lid => (pot_top, 1.0, f.area),
+                Face::Base => continue,
+                _ => (pot_side, f.area / upright, upright),
+            };
+            let ratio = (sends / receives).min(1.0);
+            let exchange = radiation::exchange_factor_enclosed(ratio, emissivity, liner_emissivity)?;
+            let law = RadiationLaw { factor: exchange * sends * share };
+            let link = self.network.link(Link::between(pot, f.node, Held(law), path));
+            if f.face == Face::Lid {
+                self.lid.push(link);
+            }
+        }
+
+        if let Some(base) = faces.iter().find(|f| f.face == Face::Base) {
+            let contact = scene.member.pick(&base_contact(), Effect::Holds);
+            let conductance = pot_top / contact;
+            self.network.link(Link::conductance(pot, base.node, conductance, path));
+        }
+        Ok(())
+    }
+}
+
+fn is_upright(face: Face) -> bool {
+    !matches!(face, Face::Lid | Face::Base)
+}

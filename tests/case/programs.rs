@@ -1,0 +1,254 @@
+//! The example programs, run as their users run them.
+
+#[path = "../../examples/common/mod.rs"]
+#[allow(dead_code, reason = "the tests call `run`, below `main`")]
+mod common;
+
+use super::{BOX, SLEEVE, with};
+use common::{Program, run};
+use serde_json::Value;
+use std::ffi::OsString;
+use std::path::PathBuf;
+
+const KITCHEN: Program = Program {
+    name: "kitchen_box",
+    about: "About the box.",
+    default_name: "examples/kitchen_box.toml",
+    default_text: include_str!("../../examples/kitchen_box.toml"),
+};
+const RIDGE: Program = Program {
+    name: "pot_sleeve",
+    about: "About the sleeve.",
+    default_name: "examples/pot_sleeve.toml",
+    default_text: include_str!("../../examples/pot_sleeve.toml"),
+};
+
+/// Status, output and error output of a run.
+fn ran(program: &Program, arguments: &[&str]) -> (u8, String, String) {
+    let arguments: Vec<OsString> = arguments.iter().map(OsString::from).collect();
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let status = run(program, &arguments, &mut out, &mut err);
+    (status, String::from_utf8(out).unwrap(), String::from_utf8(err).unwrap())
+}
+
+/// A file of this text, in a directory of the build that goes with it.
+fn file(name: &str, text: &str) -> String {
+    let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    std::fs::write(&path, text).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+#[test]
+fn the_page_says_first_when_to_eat_and_fits_the_screen() {
+    for program in [&KITCHEN, &RIDGE] {
+        let (status, page, err) = ran(program, &[]);
+        assert_eq!((status, err.as_str()), (0, ""));
+        let lines: Vec<&str> = page.lines().collect();
+        for line in &lines {
+            assert!(line.chars().count() <= 100, "{} columns: {line}", line.chars().count());
+            assert_eq!(line.trim_end(), *line);
+        }
+        // Without scrolling: what to do, and by when.
+        let top = lines[..12].join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
+        for wanted in ["eat or reheat by then", "75 °C", "63 °C", "60 °C", "Served after", "best", "earliest", "latest"]
+        {
+            assert!(top.contains(wanted), "{wanted}: {top}");
+        }
+        for part in [
+            "TEMPERATURES",
+            "WHERE THE HEAT WENT",
+            "WHAT WAS ASSUMED",
+            "WHAT THE NUMBERS LEAVE OUT",
+            "CAUTIONS",
+            "given up by dish and pot",
+            "lid without leak",
+            "not yet compared with a fully described measured box",
+            "food-safety rules",
+        ] {
+            assert!(page.contains(part), "{part}");
+        }
+        // No verdict, and no digits that mean nothing.
+        let words: Vec<String> =
+            page.split_whitespace().map(|w| w.trim_matches(['.', ',', ':', ';']).to_lowercase()).collect();
+        for verdict in ["safe", "unsafe", "safely", "ok", "guaranteed", "nan", "inf"] {
+            assert!(!words.iter().any(|word| word == verdict), "{verdict}");
+        }
+        for word in words.iter().flat_map(|word| word.split('-')) {
+            let significant = word.trim_start_matches(['0', '.']);
+            assert!(significant.chars().filter(char::is_ascii_digit).count() <= 4, "{word}");
+        }
+    }
+}
+
+#[test]
+fn shares_add_up_to_what_was_given_up() {
+    let (_, text, _) = ran(&KITCHEN, &["--json"]);
+    let answer: Value = serde_json::from_str(&text).unwrap();
+    let sum = |key: &str, of: &dyn Fn(&Value) -> f64| answer[key].as_array().unwrap().iter().map(of).sum::<f64>();
+    let best = |row: &Value| row["best_kilojoules"].as_f64().unwrap();
+    let (lost, stored) = (sum("heat_lost", &best), sum("heat_stored", &best));
+    let share = sum("heat_lost", &|row| row["share_percent"].as_f64().unwrap());
+    let pot =
+        answer["heat_stored"].as_array().unwrap().iter().find(|row| row["part"] == "dish and pot").map(best).unwrap();
+    assert!(pot < 0.0);
+    // The heat account of the march closes to 1e-9 of the heat moved; reading it back adds rounding.
+    assert!((lost + stored).abs() < 1e-6 * pot.abs(), "lost {lost}, stored {stored}");
+    assert!((share - 100.0 * lost / -pot).abs() < 1e-9);
+    assert!(answer["ledger_residual"].as_f64().unwrap() < 1e-9);
+}
+
+#[test]
+fn json_has_the_keys_of_the_help_and_agrees_with_the_page() {
+    for program in [&KITCHEN, &RIDGE] {
+        let (status, text, err) = ran(program, &["--json"]);
+        assert_eq!((status, err.as_str()), (0, ""));
+        let answer: Value = serde_json::from_str(&text).unwrap();
+        let (_, help, _) = ran(program, &["--help"]);
+        fn check(value: &Value, help: &str) {
+            match value {
+                Value::Object(map) => {
+                    for (key, value) in map {
+                        let documented =
+                            help.split(|c: char| !(c.is_alphanumeric() || c == '_')).any(|word| word == key);
+                        assert!(documented, "{key} is not in the help");
+                        check(value, help);
+                    }
+                }
+                Value::Array(list) => list.iter().for_each(|value| check(value, help)),
+                _ => {}
+            }
+        }
+        check(&answer, &help);
+        for (at, level) in [75.0, 63.0, 60.0].into_iter().enumerate() {
+            let (held, tight) = (&answer["held"][at], &answer["tight"]["held"][at]);
+            assert!((held["above_celsius"].as_f64().unwrap() - level).abs() < 1e-9);
+            assert_eq!(held["outcome"], "until");
+            let hours = |key: &str| held[key].as_f64().unwrap();
+            assert!(hours("earliest_hours") < hours("best_hours") && hours("best_hours") < hours("latest_hours"));
+            assert!(hours("numerical_error_hours") >= 0.0 && hours("numerical_error_hours") < 0.1);
+            assert!(tight["best_hours"].as_f64().unwrap() > hours("best_hours"), "a leak cools");
+        }
+        let curve = answer["curve"].as_array().unwrap();
+        assert_eq!(curve.len(), 97, "half hours of 48 h");
+        for row in curve {
+            let celsius = |key: &str| row[key].as_f64().unwrap();
+            assert!(
+                celsius("low_celsius") <= celsius("best_celsius") && celsius("best_celsius") <= celsius("high_celsius")
+            );
+        }
+        // What the page says of serving is the rounded number of the object.
+        let (_, page, _) = ran(program, &[]);
+        let best = answer["at_serving"]["best_celsius"].as_f64().unwrap().round();
+        assert!(page.replace('\n', " ").contains(&format!("best estimate {best} °C")), "{best}");
+    }
+}
+
+#[test]
+fn a_file_of_your_own_is_read() {
+    let path = file("own-sleeve.toml", SLEEVE);
+    let (status, page, err) = ran(&KITCHEN, &[&path]);
+    assert_eq!((status, err.as_str()), (0, ""));
+    assert!(page.contains("own-sleeve.toml") && !page.contains("Served after"));
+}
+
+#[test]
+fn a_broken_case_gives_every_finding_and_nothing_else() {
+    let text = with(&with(BOX, "7 L", "7"), "\"16 °C\"", "\"16 m\"");
+    let path = file("broken.toml", &text);
+    for json in [&[][..], &["--json"]] {
+        let arguments: Vec<&str> = [path.as_str()].into_iter().chain(json.iter().copied()).collect();
+        let (status, out, err) = ran(&KITCHEN, &arguments);
+        assert_eq!((status, out.as_str()), (2, ""));
+        let lines: Vec<&str> = err.lines().collect();
+        assert_eq!(lines.len(), 3, "{err}");
+        assert!(
+            lines[0].starts_with(&format!("{path}, line 3, pot.volume: the number has no unit, got \"7\"; accepted: "))
+        );
+        assert!(lines[1].starts_with(&format!("{path}, line 17, plan.room: a length where a temperature is expected")));
+        assert_eq!(lines[2], "2 findings; nothing was computed.");
+    }
+}
+
+#[test]
+fn materials_of_your_own_are_read_and_checked() {
+    let case = file("chaff-case.toml", &with(BOX, "expanded-polystyrene-20", "spelt-chaff"));
+    let entry = r#"
+[spelt-chaff]
+name = "Spelt chaff"
+category = "fibre-and-loose-fill"
+grade = "C"
+conductivity = { value = "0.055 W/(m K)", low = "0.045 W/(m K)", high = "0.07 W/(m K)", mark = "ESTIMATE" }
+density = { value = "90 kg/m3", low = "80 kg/m3", high = "110 kg/m3", mark = "ESTIMATE" }
+heat-capacity = { value = "1700 J/(kg K)", low = "1500 J/(kg K)", high = "1900 J/(kg K)", mark = "ESTIMATE" }
+"#;
+    let shelf = file("shelf.toml", entry);
+    let (status, page, _) = ran(&KITCHEN, &["--materials", &shelf, &case]);
+    assert_eq!(status, 0);
+    assert!(page.contains("50 mm of Spelt chaff"));
+    let (status, out, err) = ran(&KITCHEN, &[&case]);
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(err.contains("box.walls[3].material: unknown material, got \"spelt-chaff\""), "{err}");
+    let broken = file("broken-shelf.toml", &with(entry, "\"90 kg/m3\"", "\"-90 kg/m3\""));
+    let (status, out, err) = ran(&KITCHEN, &["--materials", &broken, &case]);
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(err.contains("broken-shelf.toml, line 7, spelt-chaff.density"), "{err}");
+}
+
+#[test]
+fn wrong_arguments_are_refused() {
+    for (arguments, wanted) in [
+        (&["--jsno"][..], "unknown option --jsno"),
+        (&["-x"], "unknown option -x"),
+        (&["--materials"], "--materials needs a file"),
+        (&["a.toml", "b.toml"], "more than one case file"),
+        (&["no/such/file.toml"], "no/such/file.toml: "),
+        (&["--materials", "no/such/shelf.toml"], "no/such/shelf.toml: "),
+    ] {
+        let (status, out, err) = ran(&RIDGE, arguments);
+        assert_eq!((status, out.as_str()), (2, ""), "{arguments:?}");
+        assert!(err.starts_with("pot_sleeve: ") && err.contains(wanted), "{err}");
+    }
+}
+
+#[test]
+fn help_is_an_answer() {
+    let (status, out, err) = ran(&RIDGE, &["--help"]);
+    assert_eq!((status, err.as_str()), (0, ""));
+    for wanted in ["Usage: pot_sleeve", "--json", "--materials", "examples/pot_sleeve.toml", "Exit status"] {
+        assert!(out.contains(wanted), "{wanted}");
+    }
+    assert!(out.lines().all(|line| line.chars().count() <= 100));
+}
+
+/// The bound on work is met with words and a status of its own, before anything is written.
+#[test]
+fn a_bound_on_work_that_is_too_low_is_told() {
+    let path = file("hurried.toml", &with(BOX, "horizon = \"24 h\"", "steps = 10"));
+    let (status, out, err) = ran(&KITCHEN, &[&path]);
+    assert_eq!((status, out.as_str()), (1, ""));
+    assert!(err.contains("hurried.toml") && err.contains("10"), "{err}");
+}
+
+/// Hot rooms, thresholds out of reach and short horizons make a page, too.
+#[test]
+fn odd_cases_make_a_page() {
+    let warm =
+        with(&with(BOX, "\"16 °C\"", "\"80 °C\"\nstart = \"10 °C\""), "\"75 °C\", \"60 °C\"", "\"5 °C\", \"60 °C\"");
+    let (status, page, _) = ran(&KITCHEN, &[&file("warm.toml", &warm)]);
+    assert_eq!(status, 0);
+    assert!(page.contains("It stays above 5 °C for all of the 24 h"), "{page}");
+    assert!(page.contains("It is not above 60 °C when shut"), "{page}");
+    let level = with(&with(BOX, "\"16 °C\"", "\"60 °C\"\nstart = \"60 °C\""), "serve = \"6 h\"", "serve = \"0 s\"");
+    let short = with(&level, "horizon = \"24 h\"", "horizon = \"1 min\"");
+    for (name, text) in [("level.toml", &level), ("short.toml", &short)] {
+        for json in [&[][..], &["--json"]] {
+            let path = file(name, text);
+            let arguments: Vec<&str> = [path.as_str()].into_iter().chain(json.iter().copied()).collect();
+            let (status, page, err) = ran(&KITCHEN, &arguments);
+            assert_eq!((status, err.as_str()), (0, ""));
+            assert!(
+                !page.to_lowercase().split(|c: char| !c.is_alphabetic()).any(|word| word == "nan" || word == "inf")
+            );
+        }
+    }
+}

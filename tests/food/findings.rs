@@ -1,0 +1,332 @@
+//! Findings on made-up curves.
+
+use super::{bare, close, guarded};
+use stillhot::Moment;
+use stillhot::food::{
+    Curve, DishFacts, End, Finding, Guidance, Limit, Margin, Outcome, PieceState, PlanFacts, Reason, Reheating, Topic,
+    judge, judge_by, verdict,
+};
+use stillhot::units::{Si, celsius, hours, kelvins, metres, millimetres, minutes};
+
+fn all(curve: &Curve, dish: &str, facts: &PlanFacts) -> Vec<Finding> {
+    judge(curve, DishFacts::named(dish).unwrap(), &Guidance::All, facts).unwrap()
+}
+
+fn of(findings: &[Finding], id: &str) -> Finding {
+    findings.iter().find(|finding| finding.limit.id() == id).unwrap_or_else(|| panic!("no finding of {id}")).clone()
+}
+
+fn hours_of(moment: Moment) -> f64 {
+    moment.time().unwrap().si() / 3600.0
+}
+
+fn plan(serve: f64) -> PlanFacts {
+    PlanFacts::simmered(minutes(20.0)).serve_after(hours(serve))
+}
+
+/// Lines by hand: 96 to 63 °C in 3.3 h is 10 K/h, then 3 K/h, then 1.4 K/h.
+#[test]
+fn three_limits_have_three_moments() {
+    let curve = guarded(&[(0.0, 96.0), (3.3, 63.0), (4.3, 60.0), (6.3, 57.2), (10.0, 52.0)], 0.5);
+    let findings = all(&curve, "thin-broth", &plan(5.0));
+    let mut seen = Vec::new();
+    for (id, best) in [("uk-hot-holding", 3.3), ("germany-hot-holding", 4.3), ("us-hot-holding", 6.3)] {
+        let finding = of(&findings, id);
+        let moments = finding.moments.unwrap();
+        close(id, hours_of(moments.best), best, 1e-6);
+        assert!(hours_of(moments.cautious) < best && hours_of(moments.generous) > best, "{id}");
+        seen.push(finding.outcome);
+    }
+    // Served at 5 h: two limits are not kept, the lowest is kept by the whole range.
+    assert_eq!(seen, [Outcome::Misses, Outcome::Misses, Outcome::Meets]);
+    // The cautious end passes 63 °C half a kelvin earlier: 0.05 h at 10 K/h.
+    close("cautious", hours_of(of(&findings, "uk-hot-holding").moments.unwrap().cautious), 3.25, 1e-6);
+}
+
+/// Ten minutes open at 2 h cost 6 K; it warms by 1 K again and falls on at the old rate.
+#[test]
+fn an_opening_shows_in_curve_and_finding() {
+    let shut = guarded(&[(0.0, 80.0), (8.0, 48.0)], 0.25);
+    let opened = guarded(&[(0.0, 80.0), (2.0, 72.0), (2.0 + 1.0 / 6.0, 62.5), (2.5, 64.0), (8.0, 42.0)], 0.25);
+    let dip = 2.0 + 1.0 / 6.0;
+    assert!(opened.at(hours(dip), End::Best).unwrap() < shut.at(hours(dip), End::Best).unwrap());
+    let (before, after) = (all(&shut, "thin-broth", &plan(3.0)), all(&opened, "thin-broth", &plan(3.0)));
+    let (one, two) = (of(&before, "uk-hot-holding"), of(&after, "uk-hot-holding"));
+    assert_eq!((one.outcome, two.outcome), (Outcome::Meets, Outcome::Misses));
+    let crossed = hours_of(two.moments.unwrap().best);
+    assert!(crossed > 2.0 && crossed < dip, "inside the opening: {crossed}");
+    // By hand: 9 K of 9.5 K in a sixth of an hour.
+    close("crossing", crossed, 2.0 + 9.0 / 9.5 / 6.0, 1e-6);
+    assert_eq!(two.message.field("lowest-at"), Some("3 h"));
+    // A limit that the dip stays above is dated later, but earlier than without the opening.
+    let (one, two) = (of(&before, "us-hot-holding"), of(&after, "us-hot-holding"));
+    assert!(hours_of(two.moments.unwrap().best) < hours_of(one.moments.unwrap().best) - 1.0);
+}
+
+#[test]
+fn a_curve_without_a_range_never_meets_anything() {
+    let line = [(0.0, 97.0), (8.0, 90.0)];
+    let facts = plan(8.0)
+        .full_boil(minutes(60.0))
+        .soaked(hours(10.0))
+        .cools_inside()
+        .reheated(Reheating { temperature: celsius(95.0), held: minutes(5.0) });
+    for dish in DishFacts::shelf().iter() {
+        for finding in judge(&bare(&line), dish, &Guidance::All, &facts).unwrap() {
+            assert_ne!(finding.outcome, Outcome::Meets, "{}: {}", dish.id(), finding.message);
+        }
+    }
+    // The same curve with a range does.
+    let findings = all(&guarded(&line, 0.5), "thin-broth", &facts);
+    assert_eq!(of(&findings, "uk-hot-holding").outcome, Outcome::Meets);
+    assert_eq!(of(&all(&bare(&line), "thin-broth", &facts), "uk-hot-holding").reason, Reason::NoRange);
+}
+
+#[test]
+fn a_limit_is_met_at_the_cautious_end_less_the_numerical_error() {
+    let range = |low: f64| stillhot::Range::new(celsius(low), celsius(66.0), celsius(68.0)).unwrap();
+    let curve = |low: f64, error: f64| {
+        Curve::new(&[(hours(0.0), range(low), kelvins(error)), (hours(5.0), range(low), kelvins(error))]).unwrap()
+    };
+    let outcome = |low, error| of(&all(&curve(low, error), "thin-broth", &plan(5.0)), "uk-hot-holding").outcome;
+    assert_eq!(outcome(63.4, 0.3), Outcome::Meets);
+    assert_eq!(outcome(63.4, 0.5), Outcome::CannotTell, "the error eats the margin");
+    assert_eq!(outcome(62.9, 0.0), Outcome::CannotTell, "best keeps, cautious does not");
+    let finding = of(&all(&curve(63.4, 0.3), "thin-broth", &plan(5.0)), "uk-hot-holding");
+    let Some(Margin::Temperature(margin)) = finding.margin else { panic!() };
+    close("margin", margin.si(), 0.1, 1e-9);
+}
+
+#[test]
+fn a_stiff_dish_needs_its_coldest_spot() {
+    let curve = guarded(&[(0.0, 95.0), (5.0, 75.0)], 0.5);
+    let outcome = |curve: &Curve| of(&all(curve, "split-pea-soup", &plan(5.0)), "uk-hot-holding");
+    assert_eq!(outcome(&curve).reason, Reason::NotColdestSpot);
+    assert_eq!(outcome(&curve.clone().at_coldest_spot()).outcome, Outcome::Meets);
+    let lowered = curve.clone().with_coldest_spot_below(kelvins(10.0)).unwrap();
+    assert_eq!(outcome(&lowered).outcome, Outcome::Meets);
+    let lower = curve.with_coldest_spot_below(kelvins(13.0)).unwrap();
+    assert_eq!(outcome(&lower).reason, Reason::RangeStraddles);
+    // What the mean misses, the coldest spot misses too.
+    let cold = guarded(&[(0.0, 95.0), (5.0, 55.0)], 0.5);
+    assert_eq!(outcome(&cold).outcome, Outcome::Misses);
+}
+
+#[test]
+fn without_a_place_the_strictest_of_household_and_catering_is_named() {
+    let curve = guarded(&[(0.0, 95.0), (5.0, 70.0)], 0.5);
+    let broth = DishFacts::named("thin-broth").unwrap();
+    let findings = judge(&curve, broth, &Guidance::default(), &plan(5.0)).unwrap();
+    let holding: Vec<&Finding> = findings.iter().filter(|finding| finding.topic() == Topic::HotHolding).collect();
+    assert_eq!(holding.len(), 1);
+    assert_eq!(holding[0].limit.id(), "uk-hot-holding", "65 °C is for equipment");
+    assert!(holding[0].message.text.starts_with("United Kingdom and Scotland, 2006"), "{}", holding[0].message);
+    // One hour in a hot room, two in another.
+    let strict = |facts: PlanFacts| {
+        let findings = judge(&curve, broth, &Guidance::Strictest, &facts).unwrap();
+        findings.iter().find(|finding| finding.topic() == Topic::TimeLimit).unwrap().limit.id().to_owned()
+    };
+    assert_eq!(strict(plan(5.0).in_room(celsius(35.0))), "us-lukewarm-in-heat");
+    assert_eq!(strict(plan(5.0)), "us-lukewarm");
+    // A place: its own, and the strictest where it has none.
+    let german = judge(&curve, broth, &Guidance::of("Germany"), &plan(5.0)).unwrap();
+    assert!(german.iter().any(|finding| finding.limit.id() == "germany-hot-holding"));
+    assert!(german.iter().any(|finding| finding.limit.id() == "us-lukewarm"));
+    let error = judge(&curve, broth, &Guidance::of("Germny"), &plan(5.0)).unwrap_err();
+    assert!(error.to_string().contains("Germany"), "{error}");
+    // The tables agree at 70 °C; the one that asks for more at 65 °C is the stricter.
+    let stew = DishFacts::named("beef-stew").unwrap();
+    let findings = judge(&curve, stew, &Guidance::Strictest, &plan(5.0)).unwrap();
+    assert!(findings.iter().any(|finding| finding.limit.id() == "uk-core-e-coli"));
+}
+
+/// Lukewarm for 3 h by hand: below 60 °C from 4 h on, eaten at 7 h.
+#[test]
+fn time_when_lukewarm_is_counted_and_dated() {
+    let curve = guarded(&[(0.0, 100.0), (10.0, 0.0)], 0.5);
+    let finding = of(&all(&curve, "thin-broth", &plan(7.0)), "us-lukewarm");
+    assert_eq!(finding.outcome, Outcome::Misses);
+    let moments = finding.moments.unwrap();
+    close("used up", hours_of(moments.best), 6.0, 1e-6);
+    close("used up, cautious", hours_of(moments.cautious), 5.95, 1e-6);
+    let Some(Margin::Time(margin)) = finding.margin else { panic!() };
+    close("margin", margin.si() / 3600.0, 2.0 - 3.05, 1e-6);
+    assert_eq!(of(&all(&curve, "thin-broth", &plan(5.9)), "us-lukewarm").outcome, Outcome::Meets);
+    assert_eq!(of(&all(&curve, "thin-broth", &plan(5.97)), "us-lukewarm").outcome, Outcome::CannotTell);
+}
+
+#[test]
+fn cooling_is_judged_where_leftovers_cool_inside() {
+    let curve = guarded(&[(0.0, 95.0), (4.0, 57.2), (5.5, 21.1), (9.0, 4.0)], 0.2);
+    assert!(all(&curve, "thin-broth", &plan(2.0)).iter().all(|finding| finding.topic() != Topic::Cooling));
+    let findings = all(&curve, "thin-broth", &plan(2.0).cools_inside());
+    // 1.5 h and 4.8 h, by hand.
+    assert_eq!(of(&findings, "us-cooling-first").outcome, Outcome::Meets);
+    assert_eq!(of(&findings, "us-cooling-whole").outcome, Outcome::Meets);
+    let slow = guarded(&[(0.0, 95.0), (4.0, 57.2), (10.0, 30.0)], 0.2);
+    let findings = all(&slow, "thin-broth", &plan(2.0).cools_inside());
+    assert_eq!(of(&findings, "us-cooling-first").outcome, Outcome::Misses, "more than 2 h have passed");
+    let short = guarded(&[(0.0, 95.0), (4.0, 57.2), (5.0, 50.0)], 0.2);
+    let findings = all(&short, "thin-broth", &plan(2.0).cools_inside());
+    assert_eq!(of(&findings, "us-cooling-first").reason, Reason::CurveTooShort);
+}
+
+#[test]
+fn beans_need_a_soak_and_a_full_boil_low_enough() {
+    let curve = guarded(&[(0.0, 97.0), (6.0, 85.0)], 0.5);
+    let finding = |facts: &PlanFacts| of(&all(&curve, "red-kidney-beans", facts), "us-kidney-bean-boil");
+    let simmered = PlanFacts::simmered(minutes(40.0)).serve_after(hours(6.0));
+    assert_eq!(finding(&simmered).reason, Reason::BoilTooShort, "a simmer and hours at 90 °C are no boil");
+    let boiled = simmered.clone().full_boil(minutes(10.0));
+    assert_eq!(finding(&boiled).reason, Reason::SoakTooShort);
+    let soaked = boiled.soaked(hours(8.0));
+    assert_eq!(finding(&soaked).outcome, Outcome::Meets);
+    assert_eq!(finding(&soaked.clone().full_boil(minutes(9.9))).outcome, Outcome::Misses);
+    let high = finding(&soaked.clone().at_height(metres(1500.0)));
+    assert_eq!((high.outcome, high.reason), (Outcome::CannotTell, Reason::HeightLowersBoil));
+    assert!(high.message.text.contains("95 °C"), "{}", high.message);
+    // The stricter advice of 30 min is a limit of its own.
+    assert_eq!(of(&all(&curve, "red-kidney-beans", &soaked), "strict-kidney-bean-boil").outcome, Outcome::Misses);
+    let strictest =
+        judge(&curve, DishFacts::named("red-kidney-beans").unwrap(), &Guidance::Strictest, &soaked).unwrap();
+    assert!(strictest.iter().any(|finding| finding.limit.id() == "strict-kidney-bean-boil"));
+}
+
+#[test]
+fn reheating_never_repairs_a_toxin_finding() {
+    let reheating = Reheating { temperature: celsius(100.0), held: minutes(30.0) };
+    let lukewarm = guarded(&[(0.0, 95.0), (3.0, 60.0), (9.0, 30.0)], 0.5).at_coldest_spot();
+    for dish in ["white-rice", "red-kidney-beans", "cassava"] {
+        let toxins = |facts: &PlanFacts| -> Vec<_> {
+            let findings = all(&lukewarm, dish, facts);
+            findings.into_iter().filter(Finding::is_about_toxin).map(|f| (f.limit.id().to_owned(), f.outcome)).collect()
+        };
+        let before = toxins(&plan(9.0));
+        assert!(
+            !before.is_empty() && before.iter().all(|(_, outcome)| *outcome != Outcome::Meets),
+            "{dish}: {before:?}"
+        );
+        assert_eq!(before, toxins(&plan(9.0).reheated(reheating)), "{dish}");
+    }
+    // Nor does a curve that is brought back to the boil: the hours before count.
+    let warmed = guarded(&[(0.0, 95.0), (3.0, 60.0), (6.0, 35.0), (6.2, 98.0), (8.0, 90.0)], 0.5).at_coldest_spot();
+    let rice = of(&all(&warmed, "white-rice", &plan(8.0)), "cereus-toxin");
+    assert_eq!(rice.outcome, Outcome::Misses);
+    close("first below 60 °C", hours_of(rice.moments.unwrap().best), 3.0, 1e-6);
+    assert!(rice.to_do.text.contains("Reheating does not undo"));
+    // While the reheating itself is enough by its own limit.
+    let facts = plan(8.0).reheated(reheating);
+    assert_eq!(of(&all(&warmed, "white-rice", &facts), "us-reheating").outcome, Outcome::Meets);
+    let short = plan(8.0).reheated(Reheating { temperature: celsius(71.0), held: minutes(1.0) });
+    assert_eq!(of(&all(&warmed, "white-rice", &short), "hong-kong-reheating").outcome, Outcome::Misses);
+}
+
+#[test]
+fn rice_kept_hot_meets_rice_lukewarm_for_a_while_cannot_be_told() {
+    let outcome = |points: &[(f64, f64)], serve: f64| {
+        let curve = guarded(points, 0.5).at_coldest_spot();
+        of(&all(&curve, "white-rice", &plan(serve)), "cereus-toxin")
+    };
+    assert_eq!(outcome(&[(0.0, 95.0), (4.0, 70.0)], 4.0).outcome, Outcome::Meets);
+    let while_warm = outcome(&[(0.0, 95.0), (4.0, 60.0), (6.0, 50.0)], 5.0);
+    assert_eq!((while_warm.outcome, while_warm.reason), (Outcome::CannotTell, Reason::ToxinPossible));
+    assert_eq!(outcome(&[(0.0, 95.0), (4.0, 60.0), (8.0, 40.0)], 7.0).outcome, Outcome::Misses);
+}
+
+#[test]
+fn cassava_is_never_told_by_temperature() {
+    let boiling = guarded(&[(0.0, 100.0), (8.0, 99.0)], 0.5).at_coldest_spot();
+    let facts = plan(8.0).full_boil(hours(5.0)).soaked(hours(48.0));
+    assert_eq!(of(&all(&boiling, "cassava", &facts), "cassava-preparation").reason, Reason::NeedsPreparation);
+}
+
+#[test]
+fn nothing_is_told_of_large_frozen_or_stuffed_pieces() {
+    let curve = guarded(&[(0.0, 97.0), (6.0, 85.0)], 0.5);
+    let simmered = PlanFacts::simmered(minutes(40.0)).serve_after(hours(6.0));
+    let with = |thickness: f64, frozen, stuffed| {
+        let facts = simmered.clone().with_pieces(PieceState { thickness: millimetres(thickness), frozen, stuffed });
+        all(&curve, "chicken-pieces", &facts)
+    };
+    for (thickness, frozen, stuffed) in [(51.0, false, false), (20.0, true, false), (20.0, false, true)] {
+        for id in ["us-poultry", "uk-core", "fsis-chicken-12-fat"] {
+            let finding = of(&with(thickness, frozen, stuffed), id);
+            assert_eq!((finding.outcome, finding.reason), (Outcome::CannotTell, Reason::PieceCore), "{id} {thickness}");
+        }
+    }
+    // Thin, thawed, whole: conduction reaches the middle during the simmer, even at the cautious end.
+    assert_eq!(of(&with(20.0, false, false), "us-poultry").outcome, Outcome::Meets);
+    // And a short simmer with a box that is soon cold does not.
+    let cold = guarded(&[(0.0, 80.0), (0.5, 45.0), (6.0, 30.0)], 0.5);
+    let facts = PlanFacts::simmered(minutes(1.0)).serve_after(hours(6.0));
+    assert_eq!(of(&all(&cold, "chicken-pieces", &facts), "us-poultry").outcome, Outcome::Misses);
+}
+
+#[test]
+fn industry_limit_on_growth_follows_the_lag() {
+    let keep = guarded(&[(0.0, 95.0), (6.0, 70.0)], 0.5);
+    assert_eq!(of(&all(&keep, "beef-stew", &plan(6.0)), "perfringens-growth").outcome, Outcome::Meets);
+    // 60 to 15 °C at 10 K/h: 2.748 at the short lag, 1.46 at the likeliest (COMPUTED): not kept.
+    let slow = guarded(&[(0.0, 60.0), (4.5, 15.0)], 0.01);
+    assert_eq!(of(&all(&slow, "beef-stew", &plan(4.5)), "perfringens-growth").outcome, Outcome::Misses);
+    // 54.4 to 26.7 to 4.4 °C: 1.257 and 0.267: cannot be told.
+    let between = guarded(&[(0.0, 54.4), (1.5, 26.7), (6.5, 4.4)], 0.01);
+    assert_eq!(of(&all(&between, "beef-stew", &plan(6.5)), "perfringens-growth").outcome, Outcome::CannotTell);
+}
+
+#[test]
+fn limits_of_your_own() {
+    let text = r#"
+        [club-hot-holding]
+        name = "keep soup at 75 °C or above"
+        places = ["Rowing club"]
+        setting = "catering"
+        topic = "hot-holding"
+        at-least = "75 °C"
+        concerns = []
+        mark = "GIVEN"
+    "#;
+    let shelf = Limit::shelf().with_file(text, "club.toml").unwrap();
+    let curve = guarded(&[(0.0, 95.0), (5.0, 70.0)], 0.5);
+    let broth = DishFacts::named("thin-broth").unwrap();
+    let findings = judge_by(&shelf, &curve, broth, &Guidance::of("Rowing club"), &plan(5.0)).unwrap();
+    assert_eq!(of(&findings, "club-hot-holding").outcome, Outcome::Misses);
+    let error = Limit::shelf().with_file(&text.replace("75 °C\"\n        con", "75 kg\"\n        con"), "club.toml");
+    let error = error.unwrap_err().to_string();
+    assert!(error.contains("club.toml, line 7") && error.contains("at-least"), "{error}");
+    assert!(Limit::shelf().with_file(&text.replace("at-least", "atleast"), "club.toml").is_err());
+    assert!(Limit::shelf().with_file(&text.replace("club-hot", "uk-hot"), "club.toml").is_err(), "id is taken");
+}
+
+#[test]
+fn bad_input_is_an_error() {
+    let broth = DishFacts::named("thin-broth").unwrap();
+    let curve = guarded(&[(0.0, 95.0), (5.0, 70.0)], 0.5);
+    for facts in [
+        plan(5.1),
+        plan(f64::NAN),
+        plan(-1.0),
+        plan(5.0).at_height(metres(9000.0)),
+        plan(5.0).in_room(celsius(f64::INFINITY)),
+        plan(5.0).full_boil(minutes(-1.0)),
+        plan(5.0).soaked(hours(100.0)),
+        PlanFacts::simmered(minutes(f64::NAN)),
+        plan(5.0).with_pieces(PieceState { thickness: millimetres(0.0), frozen: false, stuffed: false }),
+        plan(5.0).reheated(Reheating { temperature: celsius(500.0), held: minutes(1.0) }),
+    ] {
+        let error = verdict(&curve, broth, &Guidance::All, &facts).unwrap_err();
+        assert!(error.value().is_some() && error.accepted().is_some(), "{error}");
+    }
+    let point = |h: f64, t: f64| (hours(h), celsius(t));
+    for points in [
+        vec![],
+        vec![point(0.0, 90.0)],
+        vec![point(1.0, 90.0), point(0.0, 80.0)],
+        vec![point(0.0, 90.0), point(0.0, 80.0)],
+        vec![point(0.0, f64::NAN), point(1.0, 80.0)],
+        vec![point(0.0, 90.0), point(f64::INFINITY, 80.0)],
+        vec![point(0.0, 900.0), point(1.0, 80.0)],
+    ] {
+        assert!(Curve::without_range(&points).is_err(), "{points:?}");
+    }
+}

@@ -1,0 +1,14 @@
+//! Whole forecasts: what must hold for every one, limits that can be worked out by hand, and what the numbers claim
+//! about themselves.
+
+mod by_hand;
+mod claims;
+mod direction;
+mod eventful;
+mod every;
+mod features;
+mod limits;
+mod lines;
+mod random;
+mod refusals;
+mod setups;
