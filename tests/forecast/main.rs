@@ -3,6 +3,7 @@
 
 mod by_hand;
 mod claims;
+mod covers;
 mod direction;
 mod eventful;
 mod every;
