@@ -131,8 +131,8 @@ impl Pot {
         self.lid
     }
 
-    /// The same with this share of the dish frozen, 0 to 1: it starts at 0 °C, whatever the plan says, and stays there
-    /// until the ice has melted. The dish counts as water.
+    /// The same with this share of the mass of the dish frozen, 0 to its water content: it starts at 0 °C, whatever the
+    /// plan says, and stays there until the ice has melted.
     #[must_use]
     pub fn with_ice(mut self, share: Ratio) -> Self {
         self.ice = share;
@@ -257,7 +257,8 @@ impl Pot {
                 .within("pot"));
         };
         dish.check().within("pot")?;
-        number_in_range("ice", self.ice.si(), 0.0, 1.0).within("pot")?;
+        number_in_range("ice", self.ice.si(), 0.0, dish.water_content().si()).within("pot")?;
+        self.emissivity()?;
         self.lid.check().within("pot")?;
         if let Some(handle) = &self.handle {
             handle.check().within("pot")?;
