@@ -10,10 +10,11 @@ use crate::conduction::WallPatch;
 use crate::correlation::{air, constants};
 use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
+use crate::material::Material;
 use crate::network::{
     Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
 };
-use crate::units::{HeatTransfer, Si, SpecificHeatCapacity, Temperature};
+use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
 
 /// A network of a setup, and where its parts are.
 #[derive(Debug)]
@@ -30,9 +31,9 @@ pub(crate) struct Assembly {
     pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
     /// Which patch is what.
     pub(crate) parts: Vec<(PatchId, Part)>,
-    /// The meshed wall of each part, and the service temperatures of its layers.
+    /// The meshed wall of each part, and the materials of its layers.
     pub(crate) patches: Vec<WallPatch>,
-    pub(crate) limits: Vec<Vec<Option<Temperature>>>,
+    pub(crate) materials: Vec<Vec<Material>>,
     /// Water in the pot, where its vapour is followed.
     pub(crate) water: Option<StoreId>,
     /// Second bodies and the air.
@@ -105,7 +106,7 @@ impl Setup {
             parts: Vec::new(),
             water: None,
             patches: Vec::new(),
-            limits: Vec::new(),
+            materials: Vec::new(),
             bodies: vec![(air, Part::Air)],
             middles: Vec::new(),
             stove: Vec::new(),
@@ -159,7 +160,7 @@ impl Setup {
     /// Heat capacity of dish and pot, J/K.
     fn heat_capacity(&self, member: Member) -> Result<f64, Error> {
         let (metal, mass) = self.pot().metal()?;
-        let of = |m: &crate::material::Material| -> Range<SpecificHeatCapacity> {
+        let of = |m: &Material| -> Range<SpecificHeatCapacity> {
             let c = m.heat_capacity();
             Range::of_members(c.low().si(), c.value().si(), c.high().si())
         };

@@ -8,7 +8,7 @@ use super::leak_law::{Joints, LeakLaw, Share};
 use super::member::Effect;
 use super::place::{Mechanism, Part, Place};
 use crate::correlation::atmosphere;
-use crate::correlation::slit::Slit;
+use crate::correlation::leak::{PLUG_UNCERTAINTY, Slit};
 use crate::error::{Error, Within};
 use crate::network::{Link, NodeId, Store, WaterWay};
 use crate::units::{Length, Ratio, Si, ThermalConductance, millimetres, watts_per_kelvin};
@@ -32,8 +32,7 @@ pub enum LidKind {
 /// A lid, and what passes its joint.
 ///
 /// By default the joint is a gap whose width depends on how the lid closes; air and vapour pass it by the relations of
-/// [`correlation::slit`](crate::correlation::slit) and [`correlation::moist_air`](crate::correlation::moist_air), driven
-/// by the temperatures of the forecast. The flow goes with the cube of the width, so the widths are ranges; they are
+/// [`correlation::leak`](crate::correlation::leak), driven by the temperatures of the forecast. The flow goes with the cube of the width, so the widths are ranges; they are
 /// estimates for home-made joints until you measure your own.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Lid {
@@ -140,6 +139,11 @@ fn shelter() -> Range<Ratio> {
     Range::of_members(0.2, 0.35, 0.5)
 }
 
+/// What the walls of the joint round a plug leave of the convection in it.
+fn plug_convection() -> Range<Ratio> {
+    Range::of_members(1.0 / PLUG_UNCERTAINTY, 1.0, PLUG_UNCERTAINTY)
+}
+
 /// Overlap of pot lid and rim, m.
 const RIM_DEPTH: f64 = 0.008;
 /// A seam narrower than this is shut, m.
@@ -160,15 +164,16 @@ impl Assembly {
             self.network.link(Link::conductance(self.pot, self.room, leak, path));
             return Ok(());
         }
-        let slit = |width: f64| Slit { length: seams.joint, width, depth: seams.depth, bends: 0.0 };
+        let slit = |width: f64| Slit { length: seams.joint, width, depth: seams.depth, bends: 0 };
         let low = scene.member.pick(&seams.low, Effect::Cools);
         let rim = scene.member.pick(&pot_rim(), Effect::Cools);
+        let plug = scene.member.pick(&plug_convection(), Effect::Cools);
         let joints = Joints {
             lid: slit(scene.member.pick(&lid.gap(), Effect::Cools)),
-            plug: lid.kind() == LidKind::Plug,
+            plug: (lid.kind() == LidKind::Plug).then_some(plug),
             low: (low > SHUT).then(|| slit(low)),
             height: seams.height,
-            rim: [scene.pot.circumference(), rim, RIM_DEPTH],
+            rim: Slit { length: scene.pot.circumference(), width: rim, depth: RIM_DEPTH, bends: 0 },
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,
             wind: scene.plan.wind().si() * scene.member.pick(&shelter(), Effect::Cools),
         };
