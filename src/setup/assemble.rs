@@ -20,8 +20,10 @@ use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
 #[derive(Debug)]
 pub(crate) struct Assembly {
     pub(crate) network: Network,
-    /// The pot with its dish.
+    /// The dish with the part of the pot that it wets.
     pub(crate) pot: NodeId,
+    /// The part of the pot above the dish; the same node where films are constant.
+    pub(crate) dry: NodeId,
     /// Air between pot and liner.
     pub(crate) air: NodeId,
     pub(crate) room: NodeId,
@@ -44,6 +46,8 @@ pub(crate) struct Assembly {
     pub(crate) reheat: PathId,
     /// Heat capacity of the pot without its dish, J/K.
     pub(crate) metal: f64,
+    /// Heat in every phase.
+    pub(crate) always: Vec<LinkId>,
     /// Heat only on the stove.
     pub(crate) stove: Vec<LinkId>,
     /// Heat only while the pot is outside.
@@ -92,7 +96,9 @@ impl Setup {
     pub(crate) fn assemble(&self, plan: &Plan, member: Member, cells: usize, level: usize) -> Result<Assembly, Error> {
         let mut network = Network::default();
         let reheat = network.path();
-        let metal = self.metal_capacity(member)?;
+        let whole = self.metal_capacity(member)?;
+        let dry = if self.films().is_some() { 0.0 } else { whole * self.pot().dry_share() };
+        let metal = whole - dry;
         let scene = Scene { pot: self.pot(), plan, member, films: self.films(), cells, level };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
@@ -106,6 +112,7 @@ impl Setup {
         let mut assembly = Assembly {
             network,
             pot,
+            dry: pot,
             air,
             room,
             sky,
@@ -118,11 +125,15 @@ impl Setup {
             pieces: Vec::new(),
             reheat,
             metal,
+            always: Vec::new(),
             stove: Vec::new(),
             carry: Vec::new(),
             open: Vec::new(),
             lid: Vec::new(),
         };
+        if self.films().is_none() && self.pot().dry_area() > 0.0 {
+            assembly.dry = assembly.attach_dry_part(dry, pot_start, &scene)?;
+        }
         assembly.attach_bare_pot(&scene)?;
         if !self.pot().pieces().is_empty() {
             assembly.attach_stove(&scene)?;
@@ -220,17 +231,24 @@ impl Assembly {
     fn attach_bare_pot(&mut self, scene: &Scene<'_>) -> Result<(), Error> {
         let film = scene.member.pick(&bare_pot_film(), Effect::Cools) + scene.plan.wind_coefficient()?;
         let path = self.path(Place::Carry, Mechanism::Film);
-        let whole = Link::conductance(self.pot, self.room, film * scene.pot.surface(), path);
-        let link = self.network.link(whole);
-        self.carry.push(link);
+        let dry = scene.pot.dry_area();
+        for (node, area) in [(self.pot, scene.pot.surface() - dry), (self.dry, dry)] {
+            let link = self.network.link(Link::conductance(node, self.room, film * area, path));
+            self.carry.push(link);
+        }
         let path = self.path(Place::Opening, Mechanism::Film);
-        let top = Link::conductance(self.pot, self.room, film * scene.pot.top_area(), path);
+        let top = Link::conductance(self.top(scene), self.room, film * scene.pot.top_area(), path);
         let link = self.network.link(top);
         self.open.push(link);
         let exchange = scene.member.pick(&open_box_film(), Effect::Cools) * scene.pot.top_area();
         let link = self.network.link(Link::conductance(self.air, self.room, exchange, path));
         self.open.push(link);
         Ok(())
+    }
+
+    /// What the pot turns upward: its lid, or the dish.
+    pub(crate) fn top(&self, scene: &Scene<'_>) -> NodeId {
+        if scene.pot.lid().is_missing() { self.pot } else { self.dry }
     }
 
     /// The stove that holds the pot at its boiling point while pieces cook: a reservoir behind a conductance so large
@@ -253,8 +271,10 @@ impl Assembly {
     pub(crate) fn phases(&self, plan: &Plan, stops: &[f64]) -> Vec<Phase> {
         let links = self.network.links.len();
         let among = |list: &[LinkId], l: usize| list.iter().any(|c| c.0 == l);
-        let cooking: Vec<bool> = (0..links).map(|l| among(&self.stove, l)).collect();
-        let outside: Vec<bool> = (0..links).map(|l| among(&self.carry, l)).collect();
+        let with =
+            |list: &[LinkId]| -> Vec<bool> { (0..links).map(|l| among(&self.always, l) || among(list, l)).collect() };
+        let cooking = with(&self.stove);
+        let outside = with(&self.carry);
         let elsewhere = |l: usize| among(&self.carry, l) || among(&self.stove, l);
         let shut: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.open, l)).collect();
         let open: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.lid, l)).collect();

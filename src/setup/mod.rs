@@ -12,6 +12,7 @@ mod enclosure;
 mod forecast;
 mod gap_law;
 mod handle;
+mod headspace;
 mod held;
 mod leak_law;
 mod lid;

@@ -174,7 +174,7 @@ impl Pot {
         self.contents.as_ref().map(|(dish, mass)| (dish, *mass))
     }
 
-    /// Outer surface with lid, m².
+    /// Outer surface, top included, m².
     pub(crate) fn surface(&self) -> f64 {
         self.side_area() + 2.0 * self.top_area()
     }
@@ -201,13 +201,42 @@ impl Pot {
         Ok(given)
     }
 
+    /// Share of the height up to which dish and pieces fill it, at most 1.
+    pub(crate) fn fill(&self) -> f64 {
+        let taken = |food: &Dish, mass: Mass| mass.si() / food.material().density().value().si();
+        let dish = self.contents.as_ref().map_or(0.0, |(dish, mass)| taken(dish, *mass));
+        let pieces: f64 = self.pieces.iter().map(|pieces| taken(pieces.food(), pieces.mass())).sum();
+        ((dish + pieces) / self.volume().si()).min(1.0)
+    }
+
+    /// Metal and its thickness, m.
+    pub(crate) fn wall(&self) -> Result<(Material, f64), Error> {
+        Ok(match &self.metal {
+            MetalChoice::Typical => (Material::named(TYPICAL_METAL)?, TYPICAL_WALL),
+            MetalChoice::Chosen(metal, thickness) => (Material::clone(metal), thickness.si()),
+        })
+    }
+
+    /// Surface of metal, m²: side, base, and the lid if there is one.
+    fn metal_area(&self) -> f64 {
+        if self.lid.is_missing() { self.surface() - self.top_area() } else { self.surface() }
+    }
+
+    /// Surface above the dish, m²: the dry part of the side, and the lid if there is one.
+    pub(crate) fn dry_area(&self) -> f64 {
+        let lid = if self.lid.is_missing() { 0.0 } else { self.top_area() };
+        lid + (1.0 - self.fill()) * self.side_area()
+    }
+
+    /// Share of the metal above the dish.
+    pub(crate) fn dry_share(&self) -> f64 {
+        self.dry_area() / self.metal_area()
+    }
+
     /// The metal: what it is and how much, kg.
     pub(crate) fn metal(&self) -> Result<(Material, Range<Mass>), Error> {
-        let (metal, thickness) = match &self.metal {
-            MetalChoice::Typical => (Material::named(TYPICAL_METAL)?, metres(TYPICAL_WALL)),
-            MetalChoice::Chosen(metal, thickness) => (Material::clone(metal), *thickness),
-        };
-        let computed = self.surface() * thickness.si() * metal.density().value().si();
+        let (metal, thickness) = self.wall()?;
+        let computed = self.metal_area() * thickness * metal.density().value().si();
         let mass = match self.mass {
             Some(weighed) => Range::exactly(weighed),
             None => {

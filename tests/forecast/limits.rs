@@ -134,12 +134,12 @@ fn walls_that_let_nothing_through_keep_the_heat() {
     assert!(start - in_celsius(row.temperature.low()) < 1.0, "{}", row.temperature);
 }
 
-/// Heat capacity is heat capacity: metal or dish.
+/// Heat capacity is heat capacity, metal or dish, where dish and pot are one (lid and dry wall follow the dish).
 #[test]
 fn metal_counts_as_the_same_capacity_of_dish() {
     // 2 kg of metal more against a quarter of a kilogram of dish.
     let forecast = |pot: Pot| {
-        let setup = exact_box(pot, 0.035, 0.04, [0.25, 0.25, 0.2]);
+        let setup = films(exact_box(pot, 0.035, 0.04, [0.25, 0.25, 0.2]), [4.0, 5.0, 6.0], [6.0, 8.0, 10.0]);
         setup.forecast(&Plan::in_room(celsius(12.0)).leaving_at(celsius(96.0))).unwrap()
     };
     let (metal, dish) = (forecast(filled(2.5, 3.0)), forecast(filled(0.5, 3.25)));
@@ -203,7 +203,8 @@ fn the_film_used_here_is_the_one_assumed() {
 #[test]
 fn a_bare_pot_cools_by_its_film() {
     let (room, start) = (20.0, 95.0);
-    let setup = exact_box(exact_pot(), 1e-4, 0.05, [0.23, 0.23, 0.17]);
+    // Under constant films dish and pot are one.
+    let setup = films(exact_box(exact_pot(), 1e-4, 0.05, [0.23, 0.23, 0.17]), [4.0, 5.0, 6.0], [6.0, 8.0, 10.0]);
     let surface = PI * DIAMETER * HEIGHT + 0.5 * PI * DIAMETER * DIAMETER;
     for wind in [0.0, 2.0] {
         let plan = Plan::in_room(celsius(room)).leaving_at(celsius(start)).carry(hours(1.0));
