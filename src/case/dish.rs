@@ -13,9 +13,10 @@ use crate::units::{
 const DISH: [&str; 7] = ["food", "heat-capacity", "density", "conductivity", "mass", "frozen", "pieces"];
 const PIECES: [&str; 8] = ["shape", "size", "food", "heat-capacity", "density", "conductivity", "mass", "start"];
 const FORM: &str = "food = \"thick-stew\", or heat-capacity = \"3700 J/(kg K)\" and density = \"1040 kg/m3\"";
-/// The word for a shape, and what makes it of a size.
-type Shape = (&'static str, fn(Length) -> PieceShape);
-const SHAPES: [Shape; 3] =
+/// Makes a shape of its size.
+type ShapeOf = fn(Length) -> PieceShape;
+
+const SHAPES: [(&str, ShapeOf); 3] =
     [("sphere", PieceShape::Sphere), ("cylinder", PieceShape::Cylinder), ("slab", PieceShape::Slab)];
 
 /// The dish; every finding noted.

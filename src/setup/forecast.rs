@@ -38,8 +38,8 @@ pub struct Forecast {
     serve: Option<f64>,
 }
 
-/// Heat lost along one path since leaving the stove (since the simmer began, if pieces cook: what the stove gave counts
-/// negative).
+/// Heat lost along one path since leaving the stove (since the simmer began, if pieces cook). What a stove gave, at the
+/// start or in a reheat, counts negative.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct PathHeat {
@@ -51,7 +51,9 @@ pub struct PathHeat {
     pub heat: Range<Energy>,
 }
 
-/// Change of the heat stored in one part since leaving the stove (negative: given up).
+/// Change of the heat stored in one part since leaving the stove, or since the simmer began if pieces cook (negative:
+/// given up). Where servings were taken out it is that of what was there at the time. All parts together hold what all
+/// paths have lost, with the sign turned round.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct StoredHeat {
@@ -93,9 +95,7 @@ impl Forecast {
     pub(crate) fn compute(setup: &Setup, plan: &Plan, options: &Options) -> Result<Self, Error> {
         options.check()?;
         plan.check()?;
-        if let Some(serve) = plan.serve_time() {
-            in_range("serve", serve, seconds(0.0), options.horizon).within("plan")?;
-        }
+        plan.check_within(options.horizon)?;
         let horizon = options.horizon.si();
         let serve = plan.serve_time().map(Si::si);
         let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();
@@ -275,7 +275,8 @@ impl Forecast {
         self.lost_between(f64::NEG_INFINITY, self.account().0)
     }
 
-    /// Heat lost by path between two times after shutting, most first: hour by hour, or during an opening.
+    /// Heat lost by path between two times after shutting, most first: hour by hour, or during an opening. A reheat
+    /// belongs to the time from its own moment on.
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for times before shutting, past the horizon, or in the wrong order.
@@ -321,11 +322,12 @@ impl Forecast {
             let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
             rows.push(StoredHeat { part: *part, heat });
         }
-        for (k, (_, part)) in fine.assembly.parts.iter().enumerate() {
-            let of = |run: &Run| {
-                let id = run.assembly.parts[k].0.0;
-                run.history.snapshots[snapshot].stored_in_patch[id]
-            };
+        let patches = |run: &Run| -> Vec<(usize, Part)> {
+            let pieces = run.assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (patch.0, Part::Pieces(k)));
+            pieces.chain(run.assembly.parts.iter().map(|(patch, part)| (patch.0, *part))).collect()
+        };
+        for (k, (_, part)) in patches(fine).iter().enumerate() {
+            let of = |run: &Run| run.history.snapshots[snapshot].stored_in_patch[patches(run)[k].0];
             let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
             match rows.iter_mut().find(|r| r.part == *part) {
                 // A wall and its edges are one part.
@@ -381,7 +383,8 @@ impl Forecast {
         self.best[2].assembly.materials.iter().flatten()
     }
 
-    /// Water that has left the dish as vapour by a time after shutting: weigh the pot before and after to check. None
+    /// Water that has left the dish as vapour (servings do not count) by a time after shutting: weigh the pot before
+    /// and after to check. None
     /// where the leak was given as a conductance.
     ///
     /// # Errors
@@ -404,10 +407,10 @@ impl Forecast {
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
     pub fn middles(&self, time: Time) -> Result<Vec<Range<Temperature>>, Error> {
         let t = self.check_time(time)?;
-        let count = self.best[2].assembly.middles.len();
+        let count = self.best[2].assembly.pieces.len();
         Ok((0..count)
             .map(|k| {
-                let of = |run: &Run| run.history.node(run.assembly.middles[k].0, t);
+                let of = |run: &Run| run.history.node(run.assembly.pieces[k].1.0, t);
                 Range::of_members(of(&self.cautious), of(&self.best[2]), of(&self.generous))
             })
             .collect())

@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex};
 
 use crate::correlation::leak::{self, Continuity, Exchanging, PotMouth, Slit, TwoLevels, VapourPath};
 use crate::correlation::moist_air::{self, MoistState};
-use crate::correlation::{air, water, wind};
+use crate::correlation::{air, headspace, water, wind};
 use crate::error::Error;
 use crate::network::{Frozen, Law};
 
@@ -24,12 +24,26 @@ pub(crate) struct Joints {
     pub(crate) low: Option<Slit>,
     /// Height between the two levels, m.
     pub(crate) height: f64,
-    /// Gap between pot and pot lid.
-    pub(crate) rim: Slit,
+    /// How the vapour leaves the pot.
+    pub(crate) mouth: Mouth,
     /// Pressure of the air, Pa.
     pub(crate) pressure: f64,
     /// Wind speed at the box times the root of its shelter, m/s.
     pub(crate) wind: f64,
+}
+
+/// How vapour leaves the pot.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Mouth {
+    /// Not at all.
+    Sealed,
+    /// Past the rim of a lid.
+    Rim(Slit),
+    /// From the whole surface of the dish.
+    Open {
+        /// Area times what is uncertain of the mass transfer, m².
+        area: f64,
+    },
 }
 
 /// What flows at given temperatures.
@@ -51,27 +65,43 @@ const HIGHEST_SHARE: f64 = 0.98;
 /// The vapour pressure of the box is found to this share of that of the pot.
 const TOLERANCE: f64 = 1e-7;
 
+/// A temperature and the vapour pressure over water at it, Pa; where that would pass `most`, the temperature at which it
+/// reaches it.
+fn below_boiling(temperature: f64, most: f64) -> Result<(f64, f64), Error> {
+    let pressure = water::saturation_pressure_if97(temperature)?.value;
+    if pressure <= most {
+        return Ok((temperature, pressure));
+    }
+    Ok((water::boiling_temperature_if97(most)?.value, most))
+}
+
+/// Mass transfer from hot water to something cooler above it, times area, m³/s, by the analogy of heat and mass
+/// transfer. Where the upper side is the warmer, the gas lies still and hardly any passes.
+fn surface_transfer(area: f64, food: f64, above: f64, forced: f64, pressure: f64) -> Result<f64, Error> {
+    let free = if food > above { headspace::convection_dunkle_1961(food, above)?.value } else { 0.0 };
+    let gas = air::dry_air(f64::midpoint(food, above), pressure)?;
+    let lewis = headspace::LEWIS_NUMBER_VAPOUR;
+    Ok(area * headspace::mass_transfer_lewis(free + forced, gas.density, gas.specific_heat, lewis)?.value)
+}
+
 impl Joints {
     /// Solves the balance for the temperatures of pot, air of the box, liner and room, K.
     pub(crate) fn balance(&self, [pot, box_air, liner, room]: [f64; 4]) -> Result<Balance, Error> {
         let p = self.pressure;
         let most = HIGHEST_SHARE * p;
-        // The temperature at which the vapour reaches its highest share, if this one is beyond.
-        let below_boiling = |t: f64| -> Result<(f64, f64), Error> {
-            let pressure = water::saturation_pressure_if97(t)?.value;
-            if pressure <= most {
-                return Ok((t, pressure));
-            }
-            Ok((water::boiling_temperature_if97(most)?.value, most))
+        let (food, wet) = below_boiling(pot, most)?;
+        let (liner, _) = below_boiling(liner, most)?;
+        let mouth = match self.mouth {
+            Mouth::Sealed => PotMouth::Sealed,
+            Mouth::Rim(rim) => PotMouth::Rim(rim),
+            Mouth::Open { area } => PotMouth::Open(surface_transfer(area, food, liner, 0.0, p)?),
         };
-        let (food, wet) = below_boiling(pot)?;
-        let (liner, _) = below_boiling(liner)?;
         let vapour_pressure = (ROOM_HUMIDITY * water::saturation_pressure_if97(room)?.value).min(0.5 * p);
         let outside = MoistState { temperature: room, vapour_pressure };
         // What comes in brings vapour of its own, as much as its dry air holds.
         let net = p / (p - vapour_pressure);
         let path = VapourPath {
-            mouth: PotMouth::Rim(self.rim),
+            mouth,
             pot_temperature: food,
             box_temperature: box_air,
             liner_temperature: Some(liner),
@@ -228,6 +258,51 @@ impl Law for LeakLaw {
     }
 }
 
+/// Vapour from the open surface of the dish to the air of the room; reads dish and room.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct FreeSurface {
+    /// Area times what is uncertain of the mass transfer, m².
+    pub(crate) area: f64,
+    /// Pressure of the air, Pa.
+    pub(crate) pressure: f64,
+    /// What wind adds to the film, W/(m² K).
+    pub(crate) wind: f64,
+}
+
+impl FreeSurface {
+    /// Flow of heat, W, and of water, kg/s.
+    fn at(&self, dish: f64, room: f64) -> Result<(f64, f64), Error> {
+        let most = HIGHEST_SHARE * self.pressure;
+        let (food, wet) = below_boiling(dish, most)?;
+        let outside = (ROOM_HUMIDITY * water::saturation_pressure_if97(room)?.value).min(0.5 * self.pressure);
+        let transfer = surface_transfer(self.area, food, room, self.wind, self.pressure)?;
+        let flow = moist_air::stefan_diffusion(1.0, 1.0, self.pressure, food, wet, outside)?.value
+            / moist_air::vapour_diffusivity_ashrae(food, self.pressure)?.value
+            * transfer;
+        Ok((flow * water::latent_heat_wagner_pruss_1993(food)?.value, flow))
+    }
+}
+
+impl Law for FreeSurface {
+    fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+        let at = |d: f64| self.at(read[0] + d, read[1]).map_or(f64::NAN, |f| f.0);
+        let flow = at(0.0);
+        gradient[0] = (at(STEP) - flow) / STEP;
+        flow
+    }
+
+    fn holds(&self) -> bool {
+        true
+    }
+
+    fn frozen(&self, _time: f64, read: &[f64]) -> Option<Frozen> {
+        let not_a_number = (f64::NAN, 0.0);
+        let (flow, water) = self.at(read[0], read[1]).unwrap_or(not_a_number);
+        let slope = (self.at(read[0] + STEP, read[1]).unwrap_or(not_a_number).0 - flow) / STEP;
+        Some(Frozen { at: [read[0], read[1]], flow, gradient: [slope.max(0.0), 0.0], water })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -242,7 +317,7 @@ mod tests {
             plug: None,
             low: (low > 0.0).then(|| slit(1.2, low, 0.05)),
             height: 0.3,
-            rim: slit(std::f64::consts::PI * 0.24, 0.0003, 0.008),
+            mouth: Mouth::Rim(slit(std::f64::consts::PI * 0.24, 0.0003, 0.008)),
             pressure: 101_325.0,
             wind: 0.0,
         }

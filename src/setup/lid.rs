@@ -129,11 +129,6 @@ pub(crate) struct Seams {
     pub(crate) low: Range<Length>,
 }
 
-/// Gap between pot and pot lid, 8 mm deep: 0.1 to 0.5 mm, best 0.3 mm (estimate; no measured source).
-pub(crate) fn pot_rim() -> Range<Length> {
-    Range::of_members(1e-4, 3e-4, 5e-4)
-}
-
 /// How much of the wind speed reaches a box near the ground: 0.2 to 0.5, best 0.35 (estimate).
 fn shelter() -> Range<Ratio> {
     Range::of_members(0.2, 0.35, 0.5)
@@ -144,8 +139,6 @@ fn plug_convection() -> Range<Ratio> {
     Range::of_members(1.0 / PLUG_UNCERTAINTY, 1.0, PLUG_UNCERTAINTY)
 }
 
-/// Overlap of pot lid and rim, m.
-const RIM_DEPTH: f64 = 0.008;
 /// A seam narrower than this is shut, m.
 const SHUT: f64 = 5e-5;
 
@@ -166,14 +159,13 @@ impl Assembly {
         }
         let slit = |width: f64| Slit { length: seams.joint, width, depth: seams.depth, bends: 0 };
         let low = scene.member.pick(&seams.low, Effect::Cools);
-        let rim = scene.member.pick(&pot_rim(), Effect::Cools);
         let plug = scene.member.pick(&plug_convection(), Effect::Cools);
         let joints = Joints {
             lid: slit(scene.member.pick(&lid.gap(), Effect::Cools)),
             plug: (lid.kind() == LidKind::Plug).then_some(plug),
             low: (low > SHUT).then(|| slit(low)),
             height: seams.height,
-            rim: Slit { length: scene.pot.circumference(), width: rim, depth: RIM_DEPTH, bends: 0 },
+            mouth: scene.pot.lid().mouth(scene),
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,
             wind: scene.plan.wind().si() * scene.member.pick(&shelter(), Effect::Cools),
         };
@@ -181,6 +173,7 @@ impl Assembly {
         let from = self.network.store(Store { node: self.pot, start: water });
         let onto = self.network.store(Store { node: liner, start: 0.0 });
         self.water = Some(from);
+        self.attach_open_pot(from, scene)?;
         self.bodies.push((liner, Part::Condensate));
         let reads = vec![self.pot, self.air, liner, self.room];
         let vapour = self.path(Place::LidJoint, Mechanism::Vapour);
