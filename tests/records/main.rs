@@ -15,6 +15,7 @@
 mod boxes;
 mod bulk;
 mod open_vessels;
+mod ranking;
 mod sleeves;
 
 use stillhot::units::{Si, Temperature, Time, celsius};
