@@ -2,7 +2,9 @@
 
 use super::{from, in_celsius};
 use stillhot::units::{Si, celsius, grams, hours, kilograms, litres, metres_per_second, millimetres, seconds};
-use stillhot::{Dish, Enclosure, Held, Material, Moment, Options, PieceShape, Pieces, Pot, Range, Setup, Sleeve};
+use stillhot::{
+    Dish, Enclosure, Held, Material, Moment, Options, PieceShape, Pieces, Pot, PotLid, Range, Setup, Sleeve,
+};
 
 /// A frankfurter from 26.4 °C in a bath of 71.91 °C, a reading each half minute (a university's teaching laboratory,
 /// 2014: table READ; its radius is not in what was seen). The curve bends after five minutes and stays 4 K below the
@@ -73,8 +75,8 @@ fn a_frankfurter_in_a_bath() {
 }
 
 /// What a stirred body and one that only conducts leave between them: hours from one temperature to another in a cold
-/// room, of `mass` kg in a vessel of sheet metal. The shortest is that of a stirred body in the coldest room and the
-/// wind of a fan; the longest that of the middle of a long cylinder `across` in the warmest and in still air.
+/// room, of `mass` kg in a vessel of sheet metal. The shortest is that of a stirred body without a lid in the coldest room
+/// and the wind of a fan; the longest that of the middle of a long cylinder `across` in the warmest and in still air.
 fn cooling(volume: f64, mass: f64, [start, end]: [f64; 2], across: f64, room: [f64; 2], fan: f64) -> [f64; 2] {
     // Bare: a sleeve of the thinnest sheet that can be written down.
     let bare = |pot: Pot| Setup::new(pot, Sleeve::of_mat("aluminium-pure", millimetres(0.1), 1).unwrap()).unwrap();
@@ -83,7 +85,8 @@ fn cooling(volume: f64, mass: f64, [start, end]: [f64; 2], across: f64, room: [f
     let vessel = || Pot::typical(litres(volume)).of_metal(steel(), millimetres(1.0));
     let stew = || Dish::named("thick-stew").unwrap();
     let blown = from(start, room[0]).in_wind(metres_per_second(fan));
-    let stirred = bare(vessel().with(stew(), kilograms(mass))).forecast_with(&blown, &options).unwrap();
+    let open = vessel().covered(PotLid::none());
+    let stirred = bare(open.with(stew(), kilograms(mass))).forecast_with(&blown, &options).unwrap();
     let shortest = match stirred.above(celsius(end)).unwrap() {
         Held::Until { earliest: Moment::At(time), .. } => time.si() / 3600.0,
         other => panic!("{other}"),
@@ -104,7 +107,7 @@ fn cooling(volume: f64, mass: f64, [start, end]: [f64; 2], across: f64, room: [f
 /// (a study of cooling rates of foods, about 1970: abstract READ, year from MEMORY).
 #[test]
 fn sauce_and_stew_in_a_cold_room() {
-    println!("bulk cooling: does not tell vessel, cold room, its air, stirring, where it was measured");
+    println!("bulk cooling: does not tell vessel, cold room, its air, lid, stirring, where it was measured");
     let sauce = cooling(32.0, 30.0, [40.56, 13.89], 330.0, [0.0, 8.0], 1.0);
     println!("white sauce: 25 h told, {:.1} to {:.1} h foreseen", sauce[0], sauce[1]);
     assert!(sauce[0] < 25.0 && 25.0 < sauce[1], "{sauce:?}");
@@ -116,8 +119,8 @@ fn sauce_and_stew_in_a_cold_room() {
 /// Chili in a cooler of 4.4 °C: five US gallons in a bucket not at 5 °C after 20 h; two gallons 254 mm deep in plastic
 /// there in about 10 h (a university extension's page, no year: READ).
 ///
-/// The two gallons lie OUTSIDE, just: even stirred, in the wind of a fan, they take longer. Whether they had a lid is
-/// not told; what an open surface evaporates cannot be expressed.
+/// The two gallons lie at the very edge: even stirred, open, in the wind of a fan, they take nearly 10 h; with a lid they
+/// would be outside.
 #[test]
 fn chili_in_a_cooler() {
     println!("chili: does not tell the start, the vessel's wall, stirring, air over it, lid, where it was measured");
@@ -126,6 +129,6 @@ fn chili_in_a_cooler() {
     assert!(bucket[1] > 20.0, "{bucket:?}");
     // 7.6 L 254 mm deep: 195 mm across.
     let pail = cooling(8.0, 7.5, [60.0, 5.0], 195.0, [4.0, 4.5], 3.0);
-    println!("two gallons: about 10 h told, {:.1} to {:.1} h foreseen: outside", pail[0], pail[1]);
-    assert!(10.0 < pail[0] && pail[0] < 11.5, "{pail:?}");
+    println!("two gallons: about 10 h told, {:.1} to {:.1} h foreseen", pail[0], pail[1]);
+    assert!(pail[0] < 10.0 && 10.0 < pail[1], "{pail:?}");
 }

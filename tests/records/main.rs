@@ -8,9 +8,8 @@
 //!
 //! Not used: lidded vacuum tumblers and food jars (65.6 °C to 41.7 and 40.0 °C in 3 h; 93.3 to 73.9 °C in 4.5 h; an
 //! author's page about 2018 and a newspaper test about 2010: READ, years from MEMORY), since a vacuum flask loses its
-//! heat by neck and stopper and is no wall of layers; an open mug of 222 points without size and room (teaching data
-//! set, about 2012: READ); a round box against a rectangular one (two abstracts of one group, 2016 and 2019: READ, they
-//! contradict each other on which is warmer).
+//! heat by neck and stopper and is no wall of layers; a round box against a rectangular one (two abstracts of one group,
+//! 2016 and 2019: READ, they contradict each other on which is warmer).
 
 mod boxes;
 mod bulk;
