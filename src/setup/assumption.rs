@@ -53,14 +53,14 @@ impl Setup {
             say(name, value, "materials catalogue, at the mean of start and room temperature");
         }
         let (lid, low) = match self.shell() {
-            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.fit().seams()),
+            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.low_seams()),
             Shell::Sleeve(sleeve) => (sleeve.lid_closing(), super::Fit::Tight.seams()),
         };
         match lid.leak() {
             Some(leak) => say("heat leaking past the lid".into(), leak.to_string(), "as given"),
             None => {
                 say("joint of the lid".into(), lid.gap().to_string(), "estimate by kind of lid, or as given");
-                say("seams low down".into(), low.to_string(), "estimate by the fit of the boards");
+                say("seams low down".into(), low.to_string(), "estimate by the fit of the boards, or as given");
                 match self.pot().lid().gap() {
                     Some(gap) => say("gap between pot and pot lid".into(), gap.to_string(), "estimate, or as given"),
                     None if self.pot().lid().is_missing() => say("lid of the pot".into(), "none".into(), "as given"),
