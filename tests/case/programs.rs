@@ -15,12 +15,18 @@ const KITCHEN: Program = Program {
     about: "About the box.",
     default_name: "examples/kitchen_box.toml",
     default_text: include_str!("../../examples/kitchen_box.toml"),
+    dish: "barley-broth",
+    fuel: "lpg-hob",
+    meals: None,
 };
 const RIDGE: Program = Program {
     name: "pot_sleeve",
     about: "About the sleeve.",
     default_name: "examples/pot_sleeve.toml",
     default_text: include_str!("../../examples/pot_sleeve.toml"),
+    dish: "red-lentils",
+    fuel: "camp-gas",
+    meals: Some(4),
 };
 
 /// Status, output and error output of a run.
