@@ -5,7 +5,7 @@ use super::layout::paragraph;
 use serde_json::{Value, json};
 use stillhot::food::{Curve, DishFacts, Finding, Fuel, Guidance, Message, Moments, PlanFacts, Verdict};
 use stillhot::food::{simmer_power, simmer_to_be_done, verdict};
-use stillhot::units::{Si, Time, hours, minutes, parse};
+use stillhot::units::{Si, TemperatureInterval, Time, hours, minutes, parse};
 use stillhot::{Error, Moment, Plan};
 
 /// What is told of the dish beside the case.
@@ -22,6 +22,8 @@ pub struct Cook {
     pub soak: Time,
     /// On a walk of so many meals.
     pub meals: Option<u32>,
+    /// By how much its coldest spot lies under the temperature computed, as measured.
+    pub colder: Option<TemperatureInterval>,
 }
 
 pub const OPTIONS: &str = "\
@@ -30,6 +32,8 @@ pub const OPTIONS: &str = "\
   --place NAME      whose guidance counts (\"Germany\", ...); without it the strictest of household
                     and catering
   --boil TIME       boiled hard for so long before (\"10 min\"); --soak TIME: soaked, water thrown away
+  --edge-colder K   of a thick dish: its edge is at most so much colder than its mean, as you
+                    measured (\"6 K\")
   --fuel ID         what the stove burns (lpg-hob, camp-gas, induction-hob, ...)
   --meals N         so many such meals on a walk: how heavy may the sleeve be?
 ";
@@ -38,7 +42,7 @@ impl Cook {
     /// Nothing told but the fuel.
     pub fn with_fuel(fuel: &str) -> Self {
         let none = minutes(0.0);
-        Cook { dish: None, place: None, fuel: fuel.to_owned(), boil: none, soak: none, meals: None }
+        Cook { dish: None, place: None, fuel: fuel.to_owned(), boil: none, soak: none, meals: None, colder: None }
     }
 
     /// Takes an option with its value; false if it is none of these.
@@ -50,6 +54,7 @@ impl Cook {
             "--fuel" => value.clone_into(&mut self.fuel),
             "--boil" => self.boil = time()?,
             "--soak" => self.soak = time()?,
+            "--edge-colder" => self.colder = Some(parse(value).map_err(|error| format!("{option}: {error}"))?),
             "--meals" => {
                 let meals = value.parse().map_err(|_| format!("--meals: {value:?} is no whole number"))?;
                 self.meals = Some(meals);
@@ -65,17 +70,21 @@ impl Cook {
         let facts = PlanFacts::of_setup(&case.setup, &case.plan).full_boil(self.boil).soaked(self.soak);
         let guidance = self.place.as_ref().map_or(Guidance::Strictest, |place| Guidance::of(place));
         let power = simmer_power(case.setup.pot(), true)?;
-        let curve = Curve::try_from(&answer.forecast)?;
+        let coldest = |curve: Curve| match self.colder {
+            Some(by) => curve.with_coldest_spot_below(by),
+            None => Ok(curve),
+        };
+        let curve = coldest(Curve::try_from(&answer.forecast)?)?;
         let mut verdict = verdict(&curve, dish, &guidance, &facts)?;
         if verdict.doneness.is_some_and(|doneness| !doneness.is_done_at_cautious_end()) {
             // Only pieces feel the length of a simmer; a pot without them leaves the stove the same.
             let curve_of = |plan: &Plan| match case.setup.pot().pieces() {
                 [] => Ok(curve.clone()),
-                _ => Curve::try_from(&case.setup.forecast_with(plan, &case.options)?),
+                _ => coldest(Curve::try_from(&case.setup.forecast_with(plan, &case.options)?)?),
             };
             verdict = verdict.with_simmer(&simmer_to_be_done(dish, &facts, hours(4.0), curve_of)?);
         }
-        let verdict = verdict.with_saving(dish, &facts, Fuel::named(&self.fuel)?, power)?;
+        let verdict = verdict.with_saving(Fuel::named(&self.fuel)?, power)?;
         match self.meals {
             Some(meals) if verdict.saving.is_some_and(|saving| saving.mass.is_some()) => verdict.with_walk(meals),
             _ => Ok(verdict),
@@ -87,6 +96,9 @@ impl Cook {
 pub fn page(cook: &Cook, verdict: &Verdict) -> String {
     let mut text = paragraph("  ", &verdict.done.text);
     text += &verdict.findings.iter().map(|finding| paragraph("  - ", &finding.message.text)).collect::<String>();
+    if cook.dish.is_none() {
+        text += &paragraph("  ", "(Tell which dish it is with --dish: --help names some.)");
+    }
     if cook.place.is_none() {
         text += &paragraph("  ", "(The strictest rule of household or catering known here; name yours with --place.)");
     }
@@ -99,10 +111,10 @@ pub fn page(cook: &Cook, verdict: &Verdict) -> String {
 }
 
 pub const KEYS: &str = "\
-  verdict                   done, to_do[], grown, saved, break_even, cautions[]: messages of code, text and
-                            fields {name: value}, to be shown unedited or translated in full; findings[]:
-                            limit, topic, places[], outcome (meets, misses, cannot tell),
-                            cautious_hours, best_hours, generous_hours, message, to_do
+  verdict                   done, to_do[], grown, saved, break_even, cautions[]: messages of code, text
+                            and fields[] (name, value), to be shown unedited or translated in full;
+                            findings[]: limit, topic, places[], outcome (\"meets\", \"misses\", \"cannot
+                            tell\"), cautious_hours, best_hours, generous_hours, message, to_do
 ";
 
 pub fn json(verdict: &Verdict) -> Value {
@@ -119,9 +131,8 @@ pub fn json(verdict: &Verdict) -> Value {
 }
 
 fn message(message: &Message) -> Value {
-    let fields: serde_json::Map<String, Value> =
-        message.fields.iter().map(|(name, value)| ((*name).to_owned(), json!(value))).collect();
-    json!({ "code": message.code, "text": message.text, "fields": fields })
+    let fields = message.fields.iter().map(|(name, value)| json!({ "name": name, "value": value }));
+    json!({ "code": message.code, "text": message.text, "fields": fields.collect::<Vec<_>>() })
 }
 
 fn finding(finding: &Finding) -> Value {

@@ -32,7 +32,7 @@ fn values(curve: &Curve, until: f64, kinetics: &Kinetics) -> [f64; 3] {
     sums(curve, until, &levels, [&|t| kinetics.slowest(t), &|t| kinetics.middle(t), &|t| kinetics.fastest(t)])
 }
 
-/// How far a dish has cooked. Every time but `done_at` and `second_boil` is told at the reference temperature of its
+/// How far a dish has cooked. Every time but `done_at`, `second_boil` and `stove_time_saved` is told at the reference temperature of its
 /// kinetics (equivalent simmer minutes).
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
@@ -50,6 +50,9 @@ pub struct Doneness {
     /// How long a second boil at the local boiling point, after serving time, makes up for what is missing. Low is the
     /// generous end.
     pub second_boil: Range<Time>,
+    /// Simmering at the local boiling point that the box did instead: what the dish usually takes there, less the simmer
+    /// and the second boil. Negative where it was simmered for longer than it takes.
+    pub stove_time_saved: Range<Time>,
 }
 
 impl Doneness {
@@ -90,12 +93,13 @@ pub fn doneness(curve: &Curve, dish: &DishFacts, facts: &PlanFacts) -> Result<Op
     // The cautious end needs the longer simmer and has cooked least.
     let needs = [usual.high(), usual.best(), usual.low()].map(Si::si);
     let missing: [f64; 3] = std::array::from_fn(|i| (needs[i] - before[i] - inside[i]).max(0.0));
-    let boil: [f64; 3] = std::array::from_fn(|i| if missing[i] > 0.0 { missing[i] / rates[i] } else { 0.0 });
-    if boil.iter().any(|time| !time.is_finite()) {
+    if rates.iter().any(|rate| *rate <= 0.0) {
         return Err(Error::new(ErrorKind::Inconsistent, "does not cook at the boiling point of this height")
             .with_value(crate::units::write(Temperature::from_si(boiling)))
             .within("dish"));
     }
+    let boil: [f64; 3] = std::array::from_fn(|i| missing[i] / rates[i]);
+    let saved: [f64; 3] = std::array::from_fn(|i| needs[i] / rates[i] - simmered - boil[i]);
     let moment = |i: usize| {
         let wanted = needs[i] - before[i];
         match reached(curve, kinetics, i, wanted) {
@@ -110,6 +114,7 @@ pub fn doneness(curve: &Curve, dish: &DishFacts, facts: &PlanFacts) -> Result<Op
         done_at: Moments { cautious: moment(0), best: moment(1), generous: moment(2) },
         missing: Range::of_members(missing[0], missing[1], missing[2]),
         second_boil: Range::of_members(boil[0], boil[1], boil[2]),
+        stove_time_saved: Range::of_members(saved[0], saved[1], saved[2]),
     }))
 }
 

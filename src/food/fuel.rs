@@ -213,27 +213,20 @@ pub fn simmer_power(pot: &Pot, lidded: bool) -> Result<Range<Power>, Error> {
     Ok(Range::of_members(low, best, high))
 }
 
-/// Heat saved by simmering for `simmered` (0 to 24 h, second boil included) at a `power` of 0 to 100 kW instead of the
-/// usual simmer; negative where more is spent. The box itself is free.
+/// Heat saved by simmering for so much less (-48 to 48 h; negative where more is spent,
+/// [`Doneness::stove_time_saved`](super::Doneness)) at a `power` of 0 to 100 kW. The box itself is free.
 ///
 /// # Errors
-/// [`ErrorKind::OutOfRange`] for times outside 0 to 24 h or another power.
-pub fn heat_saved(usual: Range<Time>, simmered: Range<Time>, power: Range<Power>) -> Result<Range<Energy>, Error> {
+/// [`ErrorKind::OutOfRange`] for another time or power.
+pub fn heat_saved(less: Range<Time>, power: Range<Power>) -> Result<Range<Energy>, Error> {
     let check = || {
-        for (name, time) in [("usual simmer", usual), ("simmered", simmered)] {
-            time.check(name, hours(0.0), hours(24.0))?;
-        }
+        less.check("stove time saved", hours(-48.0), hours(48.0))?;
         power.check("power", watts(0.0), watts(1e5))
     };
     let checked: Result<(), Error> = check();
     checked.within("heat saved")?;
-    let less = [
-        usual.low().si() - simmered.high().si(),
-        usual.best().si() - simmered.best().si(),
-        usual.high().si() - simmered.low().si(),
-    ];
-    let [low, best, high] = spread(less, [power.low(), power.best(), power.high()].map(Si::si));
-    Ok(Range::of_members(low, best, high))
+    let less = [less.low(), less.best(), less.high()].map(Si::si);
+    Ok(range(spread(less, [power.low(), power.best(), power.high()].map(Si::si))))
 }
 
 /// The heaviest sleeve that a walk of so many meals (1 to 1000) repays in fuel not carried.

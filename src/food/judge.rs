@@ -76,6 +76,8 @@ pub(super) struct Ruling {
     pub margin: Option<Margin>,
     /// Lowest cautious temperature before it is eaten (K), and when (s).
     pub lowest: Option<(f64, f64)>,
+    /// Whether the cautious end of the curve is one, at the coldest spot: only then is a moment a deadline.
+    pub certain: bool,
 }
 
 struct Court<'a> {
@@ -131,7 +133,7 @@ impl Court<'_> {
         } else {
             (Outcome::CannotTell, Reason::RangeStraddles)
         };
-        Ruling { reason, ..plain(outcome) }
+        Ruling { reason, certain: self.curve.has_range() && coldest, ..plain(outcome) }
     }
 
     fn hot_holding(&self, level: f64) -> Ruling {
@@ -379,7 +381,7 @@ fn middle(curve: &Curve, dish: &DishFacts, facts: &PlanFacts) -> Result<Option<C
 }
 
 fn plain(outcome: Outcome) -> Ruling {
-    Ruling { outcome, reason: Reason::NotKept, moments: None, margin: None, lowest: None }
+    Ruling { outcome, reason: Reason::NotKept, moments: None, margin: None, lowest: None, certain: false }
 }
 
 /// The organism parameters nearest to a dish.

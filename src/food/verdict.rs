@@ -83,7 +83,7 @@ pub fn verdict(curve: &Curve, dish: &DishFacts, guidance: &Guidance, facts: &Pla
         doneness,
         done,
         growth,
-        grown: growth.as_ref().and_then(grown),
+        grown: growth.as_ref().and_then(|growth| grown(growth, coldest)),
         findings,
         to_do,
         saving: None,
@@ -101,24 +101,14 @@ fn has_usual_pieces(dish: &DishFacts, facts: &PlanFacts) -> bool {
 
 impl Verdict {
     /// The same verdict with what was saved on a stove against the usual simmer of the dish, at the `power` of a simmer
-    /// ([`simmer_power`](super::simmer_power)). The second boil that is still needed is taken off. Where the usual simmer
-    /// or the cooking of the dish is not known, nothing is told.
+    /// ([`simmer_power`](super::simmer_power)). The second boil that is still needed is taken off. Where the cooking of
+    /// the dish is not known, nothing is told.
     ///
     /// # Errors
     /// As [`heat_saved`] and [`Fuel::burn`].
-    pub fn with_saving(
-        mut self,
-        dish: &DishFacts,
-        facts: &PlanFacts,
-        fuel: &Fuel,
-        power: Range<Power>,
-    ) -> Result<Self, Error> {
-        let (Some(usual), Some(doneness)) = (dish.usual_simmer(), self.doneness.as_ref()) else { return Ok(self) };
-        let simmer = facts.stove_time().si();
-        let spent = |of: fn(&Range<Time>) -> Time| simmer + of(&doneness.second_boil).si();
-        let simmered = Range::of_members(spent(Range::low), spent(Range::best), spent(Range::high));
-        // Which end of the usual simmer goes with which end of the boil is not known: heat_saved takes the widest.
-        let saving = fuel.burn(heat_saved(usual, simmered, power)?)?;
+    pub fn with_saving(mut self, fuel: &Fuel, power: Range<Power>) -> Result<Self, Error> {
+        let Some(doneness) = self.doneness.as_ref() else { return Ok(self) };
+        let saving = fuel.burn(heat_saved(doneness.stove_time_saved, power)?)?;
         self.saved = Some(saved(&saving, fuel));
         self.saving = Some(saving);
         Ok(self)
@@ -128,8 +118,8 @@ impl Verdict {
     /// ([`simmer_to_be_done`](super::simmer_to_be_done)); nothing is added where it is done as planned.
     #[must_use]
     pub fn with_simmer(mut self, plan: &SimmerPlan) -> Self {
-        if self.doneness.as_ref().is_some_and(|doneness| !doneness.is_done_at_cautious_end()) {
-            self.to_do.extend(simmer(plan));
+        if let Some(doneness) = self.doneness.filter(|doneness| !doneness.is_done_at_cautious_end()) {
+            self.to_do.extend(simmer(plan, doneness.is_done_by_best_value()));
         }
         self
     }
@@ -175,7 +165,7 @@ impl Verdict {
 fn done(dish: &DishFacts, doneness: Option<&Doneness>, certain: bool) -> Message {
     let name = dish.name();
     let Some(doneness) = doneness else {
-        return Message::new("cooking-unknown", format!("{name}: how it cooks is not known here; taste it."))
+        return Message::new("cooking-unknown", format!("{name}: how it cooks is not known; taste it."))
             .with("dish", name);
     };
     let parts = |time: Time| clock_up(time.si());
@@ -223,25 +213,33 @@ fn second_boil(doneness: &Doneness) -> Option<Message> {
     Some(Message::new("second-boil", text).with("low", low).with("best", best).with("high", high))
 }
 
-fn simmer(plan: &SimmerPlan) -> Option<Message> {
+fn simmer(plan: &SimmerPlan, probably_done: bool) -> Option<Message> {
     let best = clock_up(plan.best?.si());
-    let (text, cautious) = match plan.cautious.map(|time| clock_up(time.si())) {
-        Some(cautious) => {
+    let (text, cautious) = match (plan.cautious.map(|time| clock_up(time.si())), probably_done) {
+        (Some(cautious), true) => {
+            (format!("Or, to be surer of it, simmer it for {cautious} before shutting."), cautious)
+        }
+        (Some(cautious), false) => {
             (format!("Or simmer it for {best} before shutting, {cautious} at the cautious end."), cautious)
         }
-        None => (format!("Or simmer it for {best} before shutting, or longer."), "not found".to_owned()),
+        (None, true) => return None,
+        (None, false) => {
+            let text = format!("Or simmer it for {best} before shutting; at the cautious end that is not enough.");
+            (text, "not found".to_owned())
+        }
     };
     Some(Message::new("simmer-before", text).with("best", best).with("cautious", cautious))
 }
 
-fn grown(growth: &Growth) -> Option<Message> {
+fn grown(growth: &Growth, coldest: bool) -> Option<Message> {
     // Below a twentieth of a power of ten there is nothing to see.
     if growth.cautious < 0.05 {
         return None;
     }
     let (cautious, most) = (format!("{:.1}", growth.cautious), format!("{:.1}", growth.hard_bound));
+    let edge = if coldest { "" } else { " That is for its mean; at its edge it may be more." };
     let text = format!(
-        "Clostridium perfringens may have grown by {cautious} powers of ten (at most {most}, best estimate {:.1}).",
+        "Clostridium perfringens may have grown by {cautious} powers of ten (at most {most}, best estimate {:.1}).{edge}",
         growth.best
     );
     Some(Message::new("growth-computed", text).with("cautious", cautious).with("hard-bound", most))
@@ -255,13 +253,7 @@ fn saved(used: &FuelUse, fuel: &Fuel) -> Message {
     let mass = used.mass.map(|mass| spoken_mass([mass.low(), mass.best(), mass.high()]));
     let gas = mass.as_ref().map(|mass| format!(", {mass} of fuel")).unwrap_or_default();
     let text = if drawn.high().si() <= 0.0 {
-        format!("Nothing is saved against simmering it out ({}).", fuel.name())
-    } else if drawn.low().si() < 0.0 {
-        format!(
-            "Saved against simmering it out ({}), where below zero is more than that: {heat}{gas}, {carbon} of carbon \
-             dioxide.",
-            fuel.name()
-        )
+        format!("Nothing is saved against simmering it out ({}): it simmered for longer than it takes.", fuel.name())
     } else {
         format!("Saved against simmering it out ({}): {heat}{gas}, {carbon} of carbon dioxide.", fuel.name())
     };

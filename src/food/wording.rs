@@ -8,7 +8,7 @@ use super::limit::{Limit, Rule, Topic};
 use super::message::{Message, clock, clock_up, degrees};
 use super::plan_facts::PlanFacts;
 use crate::setup::Moment;
-use crate::units::{Si, write_rounded};
+use crate::units::{Si, Time, write_rounded};
 
 const MEASURE: &str = "Measure it when you open the box.";
 const REHEATING: &str = "Reheating does not undo toxins.";
@@ -18,7 +18,7 @@ pub(super) fn finding(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Mess
     let detail = match ruling.reason {
         Reason::Kept | Reason::NotKept | Reason::RangeStraddles | Reason::ToxinPossible => told(limit, ruling, facts),
         Reason::NoRange | Reason::NotColdestSpot if matches!(limit.topic(), Topic::HotHolding | Topic::SporeToxin) => {
-            format!("{} {}", because(ruling.reason, facts), ruling.moments.as_ref().map(mean_above).unwrap_or_default())
+            format!("{} {}", because(ruling.reason, facts), told(limit, ruling, facts))
         }
         other => because(other, facts),
     };
@@ -94,9 +94,9 @@ fn above(moments: &Moments) -> String {
     format!("Above it for at least {cautious} after shutting (best estimate {best}, at most {longest}).")
 }
 
-/// The same of a curve whose cautious end is not the whole of what is uncertain.
+/// The same of a curve that is not that of the coldest spot, or has no range: no deadline.
 fn mean_above(moments: &Moments) -> String {
-    format!("Its mean may be above it for {} after shutting, its edge for less.", span(moments.cautious))
+    format!("Its mean may be above it for {} after shutting, its coldest spot for less.", span(moments.cautious))
 }
 
 /// A moment after shutting until which something lasts, rounded down.
@@ -148,7 +148,7 @@ fn spoken(margin: Margin) -> String {
 
 /// How the curve stands to a limit that it can be held against.
 fn told(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> String {
-    let above = ruling.moments.as_ref().map(above).unwrap_or_default();
+    let above = ruling.moments.as_ref().map(if ruling.certain { above } else { mean_above }).unwrap_or_default();
     let used_up = ruling.moments.as_ref().map(lasting).unwrap_or_default();
     let comes = ruling.moments.as_ref().map(reaching).unwrap_or_default();
     let spare = ruling.margin.map(spoken).unwrap_or_default();
@@ -182,21 +182,16 @@ fn told(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> String {
 fn because(reason: Reason, facts: &PlanFacts) -> String {
     match reason {
         Reason::NoRange => "The curve has no range: nothing says how wrong it may be.".to_owned(),
-        Reason::NotColdestSpot => {
-            "The dish is stiff: its edge is colder than the one temperature computed for it.".to_owned()
-        }
-        Reason::NotWarmestSpot => {
-            "The dish is stiff: its middle cools slower than the temperature computed for it.".to_owned()
-        }
+        Reason::NotColdestSpot => "The dish is stiff: its edge is colder than computed.".to_owned(),
+        Reason::NotWarmestSpot => "The dish is stiff: its middle cools slower than computed.".to_owned(),
         Reason::PieceCore => {
             "The temperature of the pot is not that of the middle of large, frozen or stuffed pieces.".to_owned()
         }
         Reason::CurveTooShort => "The computed curve ends before it has cooled.".to_owned(),
-        Reason::BoilTooShort => format!(
-            "A full boil of {} is planned; a simmer or the box does not count as one.",
-            clock(facts.full_boil_time().si())
-        ),
-        Reason::SoakTooShort => format!("A soak of {} is planned.", clock(facts.soak_time().si())),
+        Reason::BoilTooShort => {
+            format!("{} planned; a simmer or the box does not count as one.", some("full boil", facts.full_boil_time()))
+        }
+        Reason::SoakTooShort => format!("{} planned.", some("soak", facts.soak_time())),
         Reason::HeightLowersBoil => match facts.boiling_temperature() {
             Ok(boiling) => format!("At this height water boils at {}.", degrees(boiling.si())),
             Err(_) => "At this height water does not boil hot enough.".to_owned(),
@@ -211,24 +206,20 @@ fn because(reason: Reason, facts: &PlanFacts) -> String {
     }
 }
 
+/// "No soak is", "A soak of 3 h is".
+fn some(what: &str, time: Time) -> String {
+    if time.si() <= 0.0 { format!("No {what} is") } else { format!("A {what} of {} is", clock(time.si())) }
+}
+
 /// What to do about it.
 pub(super) fn to_do(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Message {
     let met = ruling.outcome == Outcome::Meets;
     let cautious = ruling.moments.map(|moments| moments.cautious);
-    // Moments of a curve that is not the cautious one are no deadlines.
-    let no_deadline = match ruling.reason {
-        Reason::NotColdestSpot => Some(Message::new(
-            "measure-edge",
-            "Stir it through before you shut it in, and measure at its edge and base: the times told are those of its \
-             mean, and too long for them.",
-        )),
-        Reason::NoRange => Some(Message::new("measure-often", "Measure it: the times told may be too long.")),
-        _ => None,
-    };
     match limit.topic() {
         Topic::HotHolding if met => Message::new("measure", MEASURE),
-        Topic::HotHolding | Topic::TimeLimit | Topic::SporeToxin if no_deadline.is_some() => {
-            no_deadline.unwrap_or_else(|| hot(None))
+        Topic::HotHolding if !ruling.certain => no_deadline(ruling),
+        Topic::TimeLimit | Topic::SporeToxin if !ruling.certain && ruling.outcome == Outcome::CannotTell => {
+            no_deadline(ruling)
         }
         Topic::HotHolding if ruling.outcome == Outcome::Misses => missed(cautious),
         Topic::HotHolding => hot(cautious),
@@ -266,6 +257,21 @@ pub(super) fn to_do(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Messag
             "Prepare it as is customary where it is grown. Neither boiling, the box nor reheating makes up for it.",
         ),
     }
+}
+
+/// Moments of a curve that has no range or is not that of the coldest spot are no deadlines.
+fn no_deadline(ruling: &Ruling) -> Message {
+    let late = if ruling.outcome == Outcome::Misses { "It is planned to be eaten too late. " } else { "" };
+    if ruling.reason == Reason::NoRange {
+        return Message::new("measure-often", "Measure it: the times told may be too long.");
+    }
+    Message::new(
+        "measure-edge",
+        format!(
+            "{late}Stir it through before you shut it in, and measure where it is coldest, at its edge and base: the \
+             times told are too long for that."
+        ),
+    )
 }
 
 /// Whether any of the time allowed is used at the cautious end.

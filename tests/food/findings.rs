@@ -490,9 +490,14 @@ fn a_deadline_is_given_by_a_cautious_end_only() {
     assert_eq!((cannot_tell.code, cannot_tell.field("within")), ("eat-or-boil-before", Some("2 h 52 min")));
     assert_eq!(text(&guarded(&line, 0.5), "split-pea-soup").code, "measure-edge");
     assert_eq!(text(&bare(&line), "thin-broth").code, "measure-often");
-    for (curve, dish) in [(guarded(&line, 0.5), "white-rice"), (bare(&line), "white-rice")] {
-        for finding in all(&curve, dish, &plan(3.0)) {
-            assert!(!finding.to_do.text.contains("within"), "{}", finding.to_do);
+    // Nor where a limit is missed, on a stiff dish or a curve without a range.
+    for (curve, dish) in [(guarded(&line, 0.5), "white-rice"), (bare(&line), "white-rice"), (bare(&line), "thin-broth")]
+    {
+        for serve in [3.0, 5.0] {
+            for finding in all(&curve, dish, &plan(serve)) {
+                let told = format!("{} {}", finding.message, finding.to_do);
+                assert!(!finding.to_do.text.contains("within") && !told.contains("at least"), "{told}");
+            }
         }
     }
 }

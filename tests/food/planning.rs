@@ -43,6 +43,11 @@ fn missing_minutes_and_second_boil_by_hand() {
     let high = doneness(&curve, &dish, &PlanFacts::of(&sea.plan().clone().at_height(metres(1500.0)))).unwrap().unwrap();
     close("simmer", minutes_of(high.before_shutting.best()), 5.46, 0.1);
     close("longer boil", minutes_of(high.second_boil.best()), (28.0 - 5.46) / 0.546, 1.0);
+    // The box cooked for 12 min at 100 °C: that is 12 min of stove saved at the sea, 22 min up there.
+    close("saved", minutes_of(done.stove_time_saved.best()), 12.0, 0.1);
+    close("saved up there", minutes_of(high.stove_time_saved.best()), 12.0 / 0.546, 0.5);
+    let long = doneness(&curve, &dish, &facts(60.0, 2.0)).unwrap().unwrap();
+    close("simmered too long", minutes_of(long.stove_time_saved.best()), 40.0 - 60.0, 0.3);
 }
 
 #[test]

@@ -63,7 +63,7 @@ fn compute_verdicts() -> Vec<(Verdict, String)> {
                 {
                     let verdict = verdict(curve, dish, &guidance, plan).unwrap();
                     let fuel = Fuel::named("lpg-hob").unwrap();
-                    let verdict = verdict.with_saving(dish, plan, fuel, power).unwrap();
+                    let verdict = verdict.with_saving(fuel, power).unwrap();
                     let verdict = if verdict.saving.is_some() { verdict.with_walk(4).unwrap() } else { verdict };
                     let text = verdict.to_string();
                     list.push((verdict, text));
@@ -169,7 +169,7 @@ fn a_verdict_reads_as_a_cook_would_say_it() {
     let plan = super::facts(15.0, 7.0);
     let verdict = verdict(&curve, dish, &Guidance::of("Germany"), &plan).unwrap();
     let power = simmer_power(&Pot::typical(litres(4.0)), true).unwrap();
-    let verdict = verdict.with_saving(dish, &plan, Fuel::named("lpg-hob").unwrap(), power).unwrap();
+    let verdict = verdict.with_saving(Fuel::named("lpg-hob").unwrap(), power).unwrap();
     let shown = verdict.to_string();
     let first = shown.lines().next().unwrap();
     assert!(first.starts_with("Broth with barley and squash: "), "{shown}");
