@@ -26,12 +26,13 @@ pub struct Cook {
     pub colder: Option<TemperatureInterval>,
 }
 
-pub const OPTIONS: &str = "\
-  --dish ID         which dish it is: how it cooks and what it may harbour (red-lentils, white-rice,
+pub const OPTIONS: &str =
+    "  --dish ID         which dish it is: how it cooks and what it may harbour (red-lentils, white-rice,
                     beef-stew, ...); told for the template only
   --place NAME      whose guidance counts (\"Germany\", ...); without it the strictest of household
                     and catering
-  --boil TIME       boiled hard for so long before (\"10 min\"); --soak TIME: soaked, water thrown away
+  --boil TIME       boiled hard for so long before (\"10 min\")
+  --soak TIME       soaked for so long, the water thrown away
   --edge-colder K   of a thick dish: its edge is at most so much colder than its mean, as you
                     measured (\"6 K\")
   --fuel ID         what the stove burns (lpg-hob, camp-gas, induction-hob, ...)
@@ -110,11 +111,11 @@ pub fn page(cook: &Cook, verdict: &Verdict) -> String {
     text + &paragraph("  ! ", &format!("Take care: {}", all(&verdict.cautions)))
 }
 
-pub const KEYS: &str = "\
-  verdict                   done, to_do[], grown, saved, break_even, cautions[]: messages of code, text
+pub const KEYS: &str =
+    "  verdict                   done, to_do[], grown, saved, break_even, cautions[]: messages of code, text
                             and fields[] (name, value), to be shown unedited or translated in full;
-                            findings[]: limit, topic, places[], outcome (\"meets\", \"misses\", \"cannot
-                            tell\"), cautious_hours, best_hours, generous_hours, message, to_do
+                            findings[]: limit, topic, places[], outcome (\"meets\", \"misses\",
+                            \"cannot tell\"), cautious_hours, best_hours, generous_hours, message, to_do
 ";
 
 pub fn json(verdict: &Verdict) -> Value {
