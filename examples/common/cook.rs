@@ -112,10 +112,11 @@ pub fn page(cook: &Cook, verdict: &Verdict) -> String {
 }
 
 pub const KEYS: &str =
-    "  verdict                   done, to_do[], grown, saved, break_even, cautions[]: messages of code, text
-                            and fields[] (name, value), to be shown unedited or translated in full;
-                            findings[]: limit, topic, places[], outcome (\"meets\", \"misses\",
-                            \"cannot tell\"), cautious_hours, best_hours, generous_hours, message, to_do
+    "  verdict                   done, to_do[], grown, saved, break_even, cautions[]: messages of code,
+                            text and fields[] (name, value), to be shown unedited or translated in
+                            full; findings[]: limit, topic, places[], outcome (\"meets\",
+                            \"misses\", \"cannot tell\"), cautious_hours, best_hours,
+                            generous_hours, message, to_do
 ";
 
 pub fn json(verdict: &Verdict) -> Value {
