@@ -8,6 +8,7 @@
 //! | what it is; what happens to it; how it is computed; what came out | [`Setup`], [`Plan`], [`Options`], [`Forecast`] |
 //! | how long a temperature is held | [`Held`], [`Moment`] |
 //! | pot and dish; box, sleeve and lid | [`Pot`], [`Dish`]; [`Enclosure`], [`Sleeve`], [`Lid`] |
+//! | is it done, within which guidance, what was saved | [`food`] |
 //! | walls of layers and contacts | [`Wall`], [`Layer`], [`Contact`] |
 //! | properties with range and provenance | [`material`] |
 //! | conduction alone, with the error of every number | [`conduction`] |

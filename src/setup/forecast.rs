@@ -6,7 +6,7 @@ use super::member::Member;
 use super::place::{Mechanism, Part, Place};
 use super::{Options, Plan, Range, Setup};
 use crate::conduction::{Estimate, MARCHES, Sample, combine};
-use crate::error::{Error, Within};
+use crate::error::{Error, ErrorKind, Within};
 use crate::march::{History, March, Pace, Sequence, Statistics, march};
 use crate::material::Material;
 use crate::units::bounds::in_range;
@@ -130,7 +130,12 @@ impl Forecast {
 
     /// Best pot temperature with its numerical error, K.
     fn best_at(&self, time: f64) -> Estimate<f64> {
-        let values = std::array::from_fn(|i| Self::pot(&self.best[i], time));
+        self.best_of(time, Self::pot)
+    }
+
+    /// Best temperature of a node with its numerical error, K.
+    fn best_of(&self, time: f64, node: impl Fn(&Run, f64) -> f64) -> Estimate<f64> {
+        let values = std::array::from_fn(|i| node(&self.best[i], time));
         let mut estimate = combine(Sample::new(values), NOISE);
         // Coefficients are followed to within a tolerance that all six marches share.
         let fallen =
@@ -407,13 +412,39 @@ impl Forecast {
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
     pub fn middles(&self, time: Time) -> Result<Vec<Range<Temperature>>, Error> {
         let t = self.check_time(time)?;
-        let count = self.best[2].assembly.pieces.len();
-        Ok((0..count)
+        Ok((0..self.middle_count())
             .map(|k| {
                 let of = |run: &Run| run.history.node(run.assembly.pieces[k].1.0, t);
                 Range::of_members(of(&self.cautious), of(&self.best[2]), of(&self.generous))
             })
             .collect())
+    }
+
+    /// How many kinds of pieces there are.
+    pub fn middle_count(&self) -> usize {
+        self.best[2].assembly.pieces.len()
+    }
+
+    /// Temperature in the middle of the pieces of one kind, counted from 0 in the order given, at a time after shutting,
+    /// with the numerical error of its best value.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon, or a kind that is not there.
+    pub fn middle_at(&self, kind: usize, time: Time) -> Result<HourRow, Error> {
+        let t = self.check_time(time)?;
+        if kind >= self.middle_count() {
+            return Err(Error::new(ErrorKind::OutOfRange, "no such kind of pieces")
+                .with_value(kind.to_string())
+                .with_accepted(format!("below {}", self.middle_count()))
+                .within("kind"));
+        }
+        let of = |run: &Run, t: f64| run.history.node(run.assembly.pieces[kind].1.0, t);
+        let best = self.best_of(t, of);
+        Ok(HourRow {
+            time,
+            temperature: Range::of_members(of(&self.cautious, t), best.value, of(&self.generous, t)),
+            numerical: TemperatureInterval::from_si(best.error),
+        })
     }
 
     /// Largest imbalance of the heat account at any step end of any march, as a share of the heat moved (or of a

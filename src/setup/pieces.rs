@@ -48,6 +48,11 @@ impl Pieces {
         self.mass
     }
 
+    /// Temperature at which they go into the boiling pot.
+    pub fn start(&self) -> Temperature {
+        self.start
+    }
+
     /// What they are.
     pub fn food(&self) -> &Dish {
         &self.dish
