@@ -85,10 +85,15 @@ impl Transient {
             let run = &self.runs[r];
             probe.read(&self.wall, run, &run.history.snapshots[time])
         });
-        let mut estimate = combine(Sample::new(values), noise);
+        let sample = Sample::new(values);
+        let mut estimate = combine(sample, noise);
         let scale = if probe.is_flux() { estimate.value.abs().max(self.swing * self.conductance) } else { self.swing };
         estimate.time_error += self.unfollowed * scale;
         estimate.error += self.unfollowed * scale;
+        // Meshes that differ by little more than what was not followed show no order.
+        if (sample.middle - sample.fine).abs() <= 4.0 / WEIGHTS * self.unfollowed * scale {
+            estimate.order = None;
+        }
         estimate
     }
 

@@ -350,7 +350,13 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             };
             if error > 1.0 && k > LOWEST_RUNG && time_end > self.state.time {
                 self.statistics.rejected += 1;
-                k = ((dt.log2().ceil() as i32) - if error > 64.0 { 3 } else { 1 }).max(LOWEST_RUNG);
+                // A damped start is of first order at best: its error falls no faster than the step.
+                let shorter = match damped {
+                    true => (error.log2().ceil() as i32).clamp(1, 4),
+                    false if error > 64.0 => 3,
+                    false => 1,
+                };
+                k = ((dt.log2().ceil() as i32) - shorter).max(LOWEST_RUNG);
                 just_rejected = true;
                 continue;
             }
@@ -360,9 +366,10 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 self.accept(time_end, false);
             }
             damped = false;
-            // A step twice as long has about eight times the error.
-            if !just_rejected && error < 0.1 && dt >= rung(k) * 0.99 && k < HIGHEST_RUNG {
-                k += if error < 0.1 / 64.0 { 2 } else { 1 };
+            // A step twice as long has about eight times the error. One that a landing cut short counts for what it was.
+            if !just_rejected && error < 0.1 {
+                let longer = if error < 0.1 / 64.0 { 4.0 } else { 2.0 };
+                k = k.max(((dt * longer * (1.0 + 1e-9)).log2().floor() as i32).min(HIGHEST_RUNG));
             }
             just_rejected = false;
         }
