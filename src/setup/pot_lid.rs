@@ -52,7 +52,8 @@ impl PotLid {
         PotLid { cover: Cover::Sealed }
     }
 
-    /// No lid.
+    /// No lid. Steam that sets in and stops on a light liner is hard to follow: look at the numerical error of the
+    /// answer, which may reach some kelvin.
     pub fn none() -> Self {
         PotLid { cover: Cover::None }
     }
