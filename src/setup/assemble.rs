@@ -38,6 +38,8 @@ pub(crate) struct Assembly {
     pub(crate) water: Option<StoreId>,
     /// Second bodies and the air.
     pub(crate) bodies: Vec<(NodeId, Part)>,
+    /// Second bodies, and the surface of each, m².
+    pub(crate) companions: Vec<(NodeId, f64)>,
     /// The patch of each kind of piece, and the node in its middle.
     pub(crate) pieces: Vec<(PatchId, NodeId)>,
     /// What a reheat is accounted under.
@@ -115,6 +117,7 @@ impl Setup {
             patches: Vec::new(),
             limits: Vec::new(),
             bodies: vec![(air, Part::Air)],
+            companions: Vec::new(),
             pieces: Vec::new(),
             reheat,
             metal,
