@@ -13,6 +13,8 @@ use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, sec
 
 /// Surfaces and wall interiors may err this much more in a step than the pot.
 const FIELD_SHARE: f64 = 30.0;
+/// A step of the ends of the range may err this much of what one of the best value may.
+const END_SHARE: f64 = 0.5;
 /// Error from coefficients that are followed only to within a tolerance, as a share of what the pot has cooled: a little
 /// above the largest seen on seventeen setups against much finer runs (see the tests).
 const UNFOLLOWED: f64 = 3e-5;
@@ -116,8 +118,11 @@ impl Forecast {
         for (level, split) in &MARCHES[1..] {
             best.push(run(Member::Best, *level, &replay(*split))?.0);
         }
-        let (cautious, _) = run(Member::Cautious, 2, &replay(1))?;
-        let (generous, _) = run(Member::Generous, 2, &replay(1))?;
+        // No other march corrects the ends, and they cool at a pace of their own.
+        let fine = END_SHARE * tolerance;
+        let own = Pace::Adaptive { tolerance: fine, field_tolerance: FIELD_SHARE * fine };
+        let (cautious, _) = run(Member::Cautious, 2, &own)?;
+        let (generous, _) = run(Member::Generous, 2, &own)?;
         Ok(Forecast { best, cautious, generous, horizon, serve })
     }
 
