@@ -14,7 +14,7 @@ use crate::material::Material;
 use crate::network::{
     Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
 };
-use crate::units::{HeatTransfer, Si, SpecificHeatCapacity, Temperature};
+use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
 
 /// A network of a setup, and where its parts are.
 #[derive(Debug)]
@@ -31,9 +31,9 @@ pub(crate) struct Assembly {
     pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
     /// Which patch is what.
     pub(crate) parts: Vec<(PatchId, Part)>,
-    /// The meshed wall of each part, and the service temperatures of its layers.
+    /// The meshed wall of each part, and the materials of its layers.
     pub(crate) patches: Vec<WallPatch>,
-    pub(crate) limits: Vec<Vec<Option<Temperature>>>,
+    pub(crate) materials: Vec<Vec<Material>>,
     /// Water in the pot, where its vapour is followed.
     pub(crate) water: Option<StoreId>,
     /// Second bodies and the air.
@@ -115,7 +115,7 @@ impl Setup {
             parts: Vec::new(),
             water: None,
             patches: Vec::new(),
-            limits: Vec::new(),
+            materials: Vec::new(),
             bodies: vec![(air, Part::Air)],
             companions: Vec::new(),
             pieces: Vec::new(),

@@ -8,6 +8,7 @@ use super::{Options, Plan, Range, Setup};
 use crate::conduction::{Estimate, MARCHES, Sample, combine};
 use crate::error::{Error, Within};
 use crate::march::{History, March, Pace, Sequence, Statistics, march};
+use crate::material::Material;
 use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
 
@@ -65,13 +66,15 @@ pub struct StoredHeat {
 }
 
 /// How hot a layer becomes.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct HottestLayer {
     /// Which wall.
     pub part: Part,
     /// Which layer of it, counted from 0 at the inside.
     pub layer: usize,
+    /// Name of its material.
+    pub material: String,
     /// Highest temperature of its warmest place.
     pub temperature: Range<Temperature>,
     /// What its material should bear for hours, where that is known.
@@ -354,7 +357,7 @@ impl Forecast {
         let mut rows: Vec<HottestLayer> = Vec::new();
         let fine = &self.best[2];
         for (k, (_, part)) in fine.assembly.parts.iter().enumerate() {
-            for (layer, limit) in fine.assembly.limits[k].iter().enumerate() {
+            for (layer, material) in fine.assembly.materials[k].iter().enumerate() {
                 let of = |run: &Run| {
                     let id = run.assembly.parts[k].0.0;
                     let patch = &run.assembly.patches[k];
@@ -367,14 +370,26 @@ impl Forecast {
                 match rows.iter_mut().find(|r| r.part == *part && r.layer == layer) {
                     Some(row) if row.temperature.best().si() >= temperature.best().si() => {}
                     Some(row) => row.temperature = temperature,
-                    None => rows.push(HottestLayer { part: *part, layer, temperature, limit: *limit }),
+                    None => rows.push(HottestLayer {
+                        part: *part,
+                        layer,
+                        material: material.name().to_owned(),
+                        temperature,
+                        limit: material.service_temperature().map(|t| t.continuous()),
+                    }),
                 }
             }
         }
         rows
     }
 
-    /// Water that has left the dish as vapour (servings do not count) by a time after shutting: weigh the pot before and after to check. None
+    /// The materials of the walls, as often as they occur.
+    pub(super) fn materials(&self) -> impl Iterator<Item = &Material> {
+        self.best[2].assembly.materials.iter().flatten()
+    }
+
+    /// Water that has left the dish as vapour (servings do not count) by a time after shutting: weigh the pot before
+    /// and after to check. None
     /// where the leak was given as a conductance.
     ///
     /// # Errors

@@ -4,6 +4,7 @@
 mod accounts;
 mod by_hand;
 mod claims;
+mod covers;
 mod direction;
 mod drying;
 mod eventful;
