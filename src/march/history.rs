@@ -19,6 +19,8 @@ pub(crate) struct History {
     lost: Vec<f64>,
     /// Heat lost at an instant: time, s, path, J.
     at_once: Vec<(f64, usize, f64)>,
+    /// Lowest temperature in the followed patches at step ends, K.
+    coldest: Vec<f64>,
     stores: usize,
     /// Change of the water in each store by what links carried, at step ends, kg.
     water: Vec<f64>,
@@ -121,6 +123,19 @@ impl History {
         self.rate_end.extend_from_slice(rates.1);
         self.temperature.extend_from_slice(end);
         self.lost.extend_from_slice(lost);
+    }
+
+    /// Records the lowest temperature in the followed patches at the end of a step, K.
+    pub(crate) fn push_coldest(&mut self, temperature: f64) {
+        self.coldest.push(temperature);
+    }
+
+    /// Lowest temperature at a time of some nodes and of the followed patches that hang on them, K. As long as the coldest
+    /// spot is a node it is as exact as that; how much colder it lies inside a patch goes by straight lines.
+    pub(crate) fn coldest(&self, nodes: &[usize], time: f64) -> f64 {
+        let least = |of: &dyn Fn(usize) -> f64| nodes.iter().map(|n| of(*n)).fold(f64::INFINITY, f64::min);
+        let deeper = self.between(time, |k| (least(&|n| self.node_at_step(n, k)) - self.coldest[k]).max(0.0));
+        least(&|n| self.node(n, time)) - deeper
     }
 
     /// Temperature of a node at a step end, K.

@@ -20,7 +20,7 @@ use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
 #[derive(Debug)]
 pub(crate) struct Assembly {
     pub(crate) network: Network,
-    /// The pot with its dish.
+    /// The pot with its dish; where that is still, the pot and the edge of the dish.
     pub(crate) pot: NodeId,
     /// Air between pot and liner.
     pub(crate) air: NodeId,
@@ -42,6 +42,8 @@ pub(crate) struct Assembly {
     pub(crate) companions: Vec<(NodeId, f64)>,
     /// The patch of each kind of piece, and the node in its middle.
     pub(crate) pieces: Vec<(PatchId, NodeId)>,
+    /// The dish, where it is still: its patch, and the node of its warmest place.
+    pub(crate) still: Option<(PatchId, NodeId)>,
     /// What a reheat is accounted under.
     pub(crate) reheat: PathId,
     /// Heat capacity of the pot without its dish, J/K.
@@ -86,6 +88,9 @@ const HEAT_OF_MELTING: f64 = 333.6e3;
 const ICE_HEAT_CAPACITY: f64 = 2050.0;
 const MELTING_SPAN: f64 = 0.1;
 
+/// Share of a still dish that stays when all of its water has gone, at least.
+const CRUST: f64 = 0.02;
+
 /// Conductance from flame to pot while it simmers, W/K.
 const STOVE: f64 = 1e6;
 
@@ -119,6 +124,7 @@ impl Setup {
             bodies: vec![(air, Part::Air)],
             companions: Vec::new(),
             pieces: Vec::new(),
+            still: None,
             reheat,
             metal,
             stove: Vec::new(),
@@ -127,6 +133,9 @@ impl Setup {
             lid: Vec::new(),
         };
         assembly.attach_bare_pot(&scene)?;
+        if let Some((dish, mass)) = self.pot().contents().filter(|_| self.pot().is_still()) {
+            assembly.still = Some(dish.attach_still(mass, pot_start, &mut assembly, &scene)?);
+        }
         if !self.pot().pieces().is_empty() {
             assembly.attach_stove(&scene)?;
             for pieces in self.pot().pieces() {
@@ -146,9 +155,12 @@ impl Setup {
             Shell::Sleeve(sleeve) => sleeve.attach(&mut assembly, &scene).within("sleeve")?,
         }
         if let Some(store) = assembly.water {
-            // What evaporates takes its heat capacity along: no more of it than the dish has.
+            // What evaporates takes its heat capacity along: no more of it than the dish has. Of a still one, which is a
+            // patch, something must be left.
             let (capacity, water) = self.dish_capacity(member);
-            assembly.network.stores[store.0].start = water.min(capacity / WATER_HEAT_CAPACITY);
+            let most = if assembly.still.is_some() { 1.0 - CRUST } else { 1.0 };
+            assembly.network.stores[store.0].start = water.min(most * capacity / WATER_HEAT_CAPACITY);
+            assembly.network.wet.extend(assembly.still.map(|(patch, _)| (store, patch)));
         }
         Ok(assembly)
     }
@@ -159,7 +171,8 @@ impl Setup {
         let mass = self.pot().contents().map_or(0.0, |(_, mass)| mass.si());
         let ice = self.pot().ice().si();
         if ice == 0.0 {
-            return Ok((Enthalpy::Capacity(metal + dish_capacity), plan.start_temperature()?.si()));
+            let own = if self.pot().is_still() { 0.0 } else { dish_capacity };
+            return Ok((Enthalpy::Capacity(metal + own), plan.start_temperature()?.si()));
         }
         // Only the water of the dish freezes; the start lies where the right share of it is ice. Liquid, it has no more
         // heat capacity than the whole dish.
@@ -293,12 +306,18 @@ impl Assembly {
                 .filter(|(time, _)| time.si() == from)
                 .filter_map(|(_, action)| match action {
                     Action::Open(_) => None,
-                    Action::Reheat(t) => Some(Event::Bring { node: self.pot, to: t.si(), path: self.reheat }),
+                    // It is stirred on the stove.
+                    Action::Reheat(t) => Some(Event::Bring {
+                        node: self.pot,
+                        to: t.si(),
+                        path: self.reheat,
+                        patches: self.still.iter().map(|(patch, _)| *patch).collect(),
+                    }),
                     Action::TakeOut(share) => Some(Event::Take {
                         node: self.pot,
                         share: share.si(),
                         stays: self.metal,
-                        patches: self.pieces.iter().map(|(patch, _)| *patch).collect(),
+                        patches: self.pieces.iter().chain(&self.still).map(|(patch, _)| *patch).collect(),
                     }),
                 })
                 .collect();

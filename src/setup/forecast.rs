@@ -135,7 +135,12 @@ impl Forecast {
 
     /// Best pot temperature with its numerical error, K.
     fn best_at(&self, time: f64) -> Estimate<f64> {
-        let values = std::array::from_fn(|i| Self::pot(&self.best[i], time));
+        self.best_of(time, Self::pot)
+    }
+
+    /// Best value of a temperature of each march, with its numerical error, K.
+    fn best_of(&self, time: f64, of: fn(&Run, f64) -> f64) -> Estimate<f64> {
+        let values = std::array::from_fn(|i| of(&self.best[i], time));
         let mut estimate = combine(Sample::new(values), NOISE);
         // Coefficients are followed to within a tolerance that all six marches share.
         let fallen =
@@ -163,7 +168,8 @@ impl Forecast {
         in_range("time", time, seconds(0.0), self.horizon())
     }
 
-    /// Temperature of the pot at a time after shutting, with the numerical error of its best value.
+    /// Temperature of the pot at a time after shutting, with the numerical error of its best value: that of the whole dish
+    /// where it is stirred, that of its edge where it is still.
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
@@ -175,6 +181,40 @@ impl Forecast {
             temperature: Range::of_members(cautious, best.value, generous),
             numerical: TemperatureInterval::from_si(best.error),
         })
+    }
+
+    /// Temperature of the coldest spot of the dish at a time after shutting, with the numerical error of its best value: of
+    /// the liquid and of every piece in it; of a still dish from edge to middle.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
+    pub fn coldest(&self, time: Time) -> Result<HourRow, Error> {
+        let t = self.check_time(time)?;
+        let best = self.best_of(t, Self::coldest_of);
+        let (cautious, generous) = (Self::coldest_of(&self.cautious, t), Self::coldest_of(&self.generous, t));
+        Ok(HourRow {
+            time,
+            temperature: Range::of_members(cautious, best.value, generous),
+            numerical: TemperatureInterval::from_si(best.error),
+        })
+    }
+
+    fn coldest_of(run: &Run, time: f64) -> f64 {
+        let ends = run.assembly.pieces.iter().chain(&run.assembly.still).map(|(_, middle)| middle.0);
+        let nodes: Vec<usize> = ends.chain([run.assembly.pot.0]).collect();
+        run.history.coldest(&nodes, time)
+    }
+
+    /// Temperature in the middle of a still dish at a time after shutting, its warmest place while it cools; none where it
+    /// is stirred.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
+    pub fn middle_of_dish(&self, time: Time) -> Result<Option<Range<Temperature>>, Error> {
+        let t = self.check_time(time)?;
+        let of = |run: &Run| run.assembly.still.map(|(_, middle)| run.history.node(middle.0, t));
+        let (cautious, best, generous) = (of(&self.cautious), of(&self.best[2]), of(&self.generous));
+        Ok(cautious.zip(best).zip(generous).map(|((c, b), g)| Range::of_members(c, b, g)))
     }
 
     /// The curve at every `interval` from shutting to `until` (or the horizon if that is earlier).
@@ -329,7 +369,9 @@ impl Forecast {
         }
         let patches = |run: &Run| -> Vec<(usize, Part)> {
             let pieces = run.assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (patch.0, Part::Pieces(k)));
-            pieces.chain(run.assembly.parts.iter().map(|(patch, part)| (patch.0, *part))).collect()
+            let dish = run.assembly.still.iter().map(|(patch, _)| (patch.0, Part::Pot));
+            let walls = run.assembly.parts.iter().map(|(patch, part)| (patch.0, *part));
+            pieces.chain(dish).chain(walls).collect()
         };
         for (k, (_, part)) in patches(fine).iter().enumerate() {
             let of = |run: &Run| run.history.snapshots[snapshot].stored_in_patch[patches(run)[k].0];

@@ -59,6 +59,18 @@ impl Member {
         }
     }
 
+    /// The property laws of a dish that stands still: heat reaches its edge the slow way for the cautious end, which then
+    /// is the colder; heat capacity as for the pot.
+    pub(crate) fn laws_of_still_dish(self, layer: &Layer) -> LayerLaws {
+        let material = layer.material();
+        let (k, c) = (material.conductivity(), material.heat_capacity());
+        match self {
+            Member::Best => LayerLaws::best(layer),
+            Member::Cautious => LayerLaws { conductivity: k.low_law(), heat_capacity: c.low_law() },
+            Member::Generous => LayerLaws { conductivity: k.high_law(), heat_capacity: c.high_law() },
+        }
+    }
+
     /// The property laws of a food that is heated and then cools with the pot: conductivity goes the slow way for the
     /// cautious end, since the middle then comes late; heat capacity as for the pot.
     pub(crate) fn laws_of_food(self, layer: &Layer) -> LayerLaws {

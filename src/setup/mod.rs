@@ -27,6 +27,7 @@ mod range;
 mod setup;
 mod shell;
 mod sleeve;
+mod still_dish;
 
 pub use assumption::Assumption;
 pub use caution::Caution;

@@ -132,7 +132,7 @@ impl Pot {
     }
 
     /// The same with this share of the mass of the dish frozen, 0 to its water content: it starts at 0 °C, whatever the
-    /// plan says, and stays there until the ice has melted.
+    /// plan says, and stays there until the ice has melted. It counts as stirred.
     #[must_use]
     pub fn with_ice(mut self, share: Ratio) -> Self {
         self.ice = share;
@@ -142,6 +142,11 @@ impl Pot {
     /// Share of the dish that is frozen at the start.
     pub fn ice(&self) -> Ratio {
         self.ice
+    }
+
+    /// Whether the dish is still. Melting ice stirs it.
+    pub(crate) fn is_still(&self) -> bool {
+        self.ice.si() == 0.0 && self.contents.as_ref().is_some_and(|(dish, _)| dish.is_still())
     }
 
     /// The pieces in the dish.

@@ -163,13 +163,13 @@ fn the_films_outside_a_dark_and_a_bright_sheet() {
             for _ in 0..20 {
                 // The base stands on 6 W/(m² K) behind a contact of 0.005 m² K/W, as assumed.
                 loss = PI * radius * radius / (0.005 + 1.0 / 6.0);
-                for side in 0..2 {
-                    let (area, film) = sheet::convection(radius, height, surface[side], room)[side];
-                    let t = surface[side];
+                for (side, surface) in surface.iter_mut().enumerate() {
+                    let t = *surface;
+                    let (area, film) = sheet::convection(radius, height, t, room)[side];
                     let film = film + emissivity * sheet::SIGMA * (t * t + room * room) * (t + room);
                     let gap = sheet::GAP / 0.03;
                     loss += area / (gap + 1.0 / film);
-                    surface[side] = room + (pot - room) / (1.0 + gap * film);
+                    *surface = room + (pot - room) / (1.0 + gap * film);
                 }
             }
             println!("emissivity {emissivity}, {h} h: {seen:.3} W/K seen, {loss:.3} W/K by hand");

@@ -16,3 +16,4 @@ mod random;
 mod refusals;
 mod servings;
 mod setups;
+mod still;
