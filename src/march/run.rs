@@ -1,6 +1,6 @@
 //! A march through the phases of a plan: step ladder, landings, events, ledger and history.
 
-use super::history::{History, Snapshot, Statistics};
+use super::history::{History, Inside, Snapshot, Statistics};
 use super::ledger::Ledger;
 use super::step::Stepper;
 use super::system::{State, System};
@@ -116,10 +116,17 @@ pub(crate) fn march(network: &Network, plan: &March<'_>, pace: &Pace<'_>) -> Res
     Runner::new(&mut system, plan, state).run(pace)
 }
 
-/// The lowest temperature in the followed patches, K.
-fn coldest_followed(network: &Network, state: &State) -> f64 {
+/// What is inside followed patches.
+fn inside(system: &System<'_>, state: &State) -> Inside {
+    let network = system.network;
     let all = network.followed.iter().flat_map(|patch| &state.patches[patch.0]);
-    all.copied().fold(f64::INFINITY, f64::min)
+    let coldest = all.copied().fold(f64::INFINITY, f64::min);
+    let mean = network.body.map_or(f64::NAN, |patch| {
+        let capacity = &system.coefficients[patch.0].capacity;
+        let heat: f64 = capacity.iter().zip(&state.patches[patch.0]).map(|(c, t)| c * t).sum();
+        heat / capacity.iter().sum::<f64>()
+    });
+    Inside { coldest, mean }
 }
 
 struct Runner<'s, 'n, 'p> {
@@ -182,8 +189,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let stepper = Stepper::new(system);
         let ledger = Ledger::new(system);
         let mut history = History::new(network.nodes.len(), network.paths(), network.stores.len());
-        history.open(state.time, &state.nodes, &ledger.water);
-        history.push_coldest(coldest_followed(network, &state));
+        history.open(state.time, &state.nodes, &ledger.water, inside(system, &state));
         history.hottest.clone_from(&state.patches);
         Runner {
             stepper,
@@ -540,7 +546,9 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         start.clone_from(&self.state.nodes);
         let dt = time_end - self.state.time;
         self.ledger.book_water(self.system, dt);
+        let inside_start = inside(self.system, &self.state);
         self.stepper.apply(&mut self.state, time_end);
+        let inside_end = inside(self.system, &self.state);
         for (hottest, now) in self.history.hottest.iter_mut().zip(&self.state.patches) {
             for (hottest, now) in hottest.iter_mut().zip(now) {
                 *hottest = if *now > *hottest { *now } else { *hottest };
@@ -553,8 +561,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             (&moved.rate_start, &moved.rate_end),
             &self.state.nodes,
             (&self.ledger.lost_by_path, &self.ledger.water),
+            [inside_start, inside_end],
         );
-        self.history.push_coldest(coldest_followed(self.system.network, &self.state));
         self.trial.nodes = start;
         if self.holds || self.system.network.patches.iter().any(|p| p.properties.is_some()) {
             match &mut self.previous {

@@ -69,6 +69,8 @@ pub(crate) struct Network {
     pub(crate) wet: Vec<(StoreId, PatchId)>,
     /// Patches whose coldest spot is recorded.
     pub(crate) followed: Vec<PatchId>,
+    /// The patch that is a body of its own, whose mean is recorded.
+    pub(crate) body: Option<PatchId>,
     paths: usize,
 }
 

@@ -1,7 +1,7 @@
 //! A setup becomes a network: the pot a hub, the air about it a hub, each wall a patch between two faces, and the
 //! links between them. Every part attaches itself; this file holds what they share and their order.
 
-use super::member::{Effect, Member};
+use super::member::{Effect, Inner, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::{Action, Plan};
 use super::setup::ConstantFilms;
@@ -63,6 +63,7 @@ pub(crate) struct Scene<'a> {
     pub(crate) pot: &'a Pot,
     pub(crate) plan: &'a Plan,
     pub(crate) member: Member,
+    pub(crate) inner: Inner,
     pub(crate) films: Option<ConstantFilms>,
     /// Cells across a wall on the coarsest mesh, and the refinement.
     pub(crate) cells: usize,
@@ -96,11 +97,17 @@ const STOVE: f64 = 1e6;
 
 impl Setup {
     /// The network of one member of the range on a mesh of `cells` across each wall.
-    pub(crate) fn assemble(&self, plan: &Plan, member: Member, cells: usize, level: usize) -> Result<Assembly, Error> {
+    pub(crate) fn assemble(
+        &self,
+        plan: &Plan,
+        (member, inner): (Member, Inner),
+        cells: usize,
+        level: usize,
+    ) -> Result<Assembly, Error> {
         let mut network = Network::default();
         let reheat = network.path();
         let metal = self.metal_capacity(member)?;
-        let scene = Scene { pot: self.pot(), plan, member, films: self.films(), cells, level };
+        let scene = Scene { pot: self.pot(), plan, member, inner, films: self.films(), cells, level };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),

@@ -1,13 +1,13 @@
 //! What comes out: temperatures, hold times, where the heat went, each as a range, with the numerical error beside.
 
 use super::assemble::Assembly;
-use super::held::{Held, Moment};
-use super::member::Member;
+use super::member::{Inner, Member};
 use super::place::{Mechanism, Part, Place};
+use super::spot::ProbeSpot;
 use super::{Options, Plan, Range, Setup};
-use crate::conduction::{Estimate, MARCHES, Sample, combine};
+use crate::conduction::MARCHES;
 use crate::error::{Error, Within};
-use crate::march::{History, March, Pace, Sequence, Statistics, march};
+use crate::march::{self, History, March, Pace, Sequence, Statistics};
 use crate::material::Material;
 use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
@@ -16,27 +16,23 @@ use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, sec
 const FIELD_SHARE: f64 = 30.0;
 /// A step of the ends of the range may err this much of what one of the best value may.
 const END_SHARE: f64 = 0.5;
-/// Error from coefficients that are followed only to within a tolerance, as a share of what the pot has cooled: a little
-/// above the largest seen on seventeen setups against much finer runs (see the tests).
-const UNFOLLOWED: f64 = 3e-5;
-/// Rounding noise of a temperature, K.
-const NOISE: f64 = 1e-9;
-
 /// One march with what it was made of.
 #[derive(Debug)]
-struct Run {
-    assembly: Assembly,
-    history: History,
+pub(super) struct Run {
+    pub(super) assembly: Assembly,
+    pub(super) history: History,
 }
 
 /// The predicted course of a pot. Times count from shutting.
 #[derive(Debug)]
 pub struct Forecast {
     /// Best values, six marches as [`MARCHES`] has them.
-    best: Vec<Run>,
-    cautious: Run,
-    generous: Run,
-    horizon: f64,
+    pub(super) best: Vec<Run>,
+    pub(super) cautious: Run,
+    pub(super) generous: Run,
+    /// Cautious and generous for the edge of a dish that stands still.
+    edges: Option<[Run; 2]>,
+    pub(super) horizon: f64,
     serve: Option<f64>,
 }
 
@@ -103,16 +99,17 @@ impl Forecast {
         let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();
         stops.push(horizon);
 
-        let run = |member: Member, level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
+        let march = |member: (Member, Inner), level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
             let assembly = setup.assemble(plan, member, options.cells, level)?;
             let phases = assembly.phases(plan, &stops);
             let start = assembly.begins(plan);
             let mut snapshots = vec![0.0];
             snapshots.extend_from_slice(&stops);
             let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
-            let (history, sequence) = march(&assembly.network, &plan, pace)?;
+            let (history, sequence) = march::march(&assembly.network, &plan, pace)?;
             Ok((Run { assembly, history }, sequence))
         };
+        let run = |member, level, pace: &Pace<'_>| march((member, Inner::of_mean(member)), level, pace);
         let tolerance = options.step_error.si();
         let adaptive = Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance };
         let (coarse, sequence) = run(Member::Best, 1, &adaptive)?;
@@ -126,32 +123,13 @@ impl Forecast {
         let own = Pace::Adaptive { tolerance: fine, field_tolerance: FIELD_SHARE * fine };
         let (cautious, _) = run(Member::Cautious, 2, &own)?;
         let (generous, _) = run(Member::Generous, 2, &own)?;
-        Ok(Forecast { best, cautious, generous, horizon, serve })
-    }
-
-    fn pot(run: &Run, time: f64) -> f64 {
-        run.history.node(run.assembly.pot.0, time)
-    }
-
-    /// Best pot temperature with its numerical error, K.
-    fn best_at(&self, time: f64) -> Estimate<f64> {
-        self.best_of(time, Self::pot)
-    }
-
-    /// Best value of a temperature of each march, with its numerical error, K.
-    fn best_of(&self, time: f64, of: fn(&Run, f64) -> f64) -> Estimate<f64> {
-        let values = std::array::from_fn(|i| of(&self.best[i], time));
-        let mut estimate = combine(Sample::new(values), NOISE);
-        // Coefficients are followed to within a tolerance that all six marches share.
-        let fallen =
-            (Self::pot(&self.best[2], time) - self.best[2].history.node_at_step(self.best[2].assembly.pot.0, 0)).abs();
-        estimate.time_error += UNFOLLOWED * fallen;
-        estimate.error += UNFOLLOWED * fallen;
-        estimate
-    }
-
-    fn range_at(&self, time: f64) -> (f64, Estimate<f64>, f64) {
-        (Self::pot(&self.cautious, time), self.best_at(time), Self::pot(&self.generous, time))
+        let edges = if setup.pot().is_still() {
+            let edge = |member| march((member, Inner::of_edge(member)), 2, &own).map(|(run, _)| run);
+            Some([edge(Member::Cautious)?, edge(Member::Generous)?])
+        } else {
+            None
+        };
+        Ok(Forecast { best, cautious, generous, edges, horizon, serve })
     }
 
     /// How long after shutting the pot is followed.
@@ -164,57 +142,17 @@ impl Forecast {
         self.serve.map(Time::from_si)
     }
 
-    fn check_time(&self, time: Time) -> Result<f64, Error> {
+    pub(super) fn check_time(&self, time: Time) -> Result<f64, Error> {
         in_range("time", time, seconds(0.0), self.horizon())
     }
 
-    /// Temperature of the pot at a time after shutting, with the numerical error of its best value: that of the whole dish
-    /// where it is stirred, that of its edge where it is still.
+    /// Temperature of the dish at a time after shutting, with the numerical error of its best value: the mean of a dish that
+    /// stands still, as a thermometer shows it after stirring (see [`Forecast::coldest`] for its edge).
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
     pub fn at(&self, time: Time) -> Result<HourRow, Error> {
-        let t = self.check_time(time)?;
-        let (cautious, best, generous) = self.range_at(t);
-        Ok(HourRow {
-            time,
-            temperature: Range::of_members(cautious, best.value, generous),
-            numerical: TemperatureInterval::from_si(best.error),
-        })
-    }
-
-    /// Temperature of the coldest spot of the dish at a time after shutting, with the numerical error of its best value: of
-    /// the liquid and of every piece in it; of a still dish from edge to middle.
-    ///
-    /// # Errors
-    /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
-    pub fn coldest(&self, time: Time) -> Result<HourRow, Error> {
-        let t = self.check_time(time)?;
-        let best = self.best_of(t, Self::coldest_of);
-        let (cautious, generous) = (Self::coldest_of(&self.cautious, t), Self::coldest_of(&self.generous, t));
-        Ok(HourRow {
-            time,
-            temperature: Range::of_members(cautious, best.value, generous),
-            numerical: TemperatureInterval::from_si(best.error),
-        })
-    }
-
-    fn coldest_of(run: &Run, time: f64) -> f64 {
-        let ends = run.assembly.pieces.iter().chain(&run.assembly.still).map(|(_, middle)| middle.0);
-        let nodes: Vec<usize> = ends.chain([run.assembly.pot.0]).collect();
-        run.history.coldest(&nodes, time)
-    }
-
-    /// Temperature in the middle of a still dish at a time after shutting, its warmest place while it cools; none where it
-    /// is stirred.
-    ///
-    /// # Errors
-    /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
-    pub fn middle_of_dish(&self, time: Time) -> Result<Option<Range<Temperature>>, Error> {
-        let t = self.check_time(time)?;
-        let of = |run: &Run| run.assembly.still.map(|(_, middle)| run.history.node(middle.0, t));
-        let (cautious, best, generous) = (of(&self.cautious), of(&self.best[2]), of(&self.generous));
-        Ok(cautious.zip(best).zip(generous).map(|((c, b), g)| Range::of_members(c, b, g)))
+        self.row_at(ProbeSpot::Dish, time)
     }
 
     /// The curve at every `interval` from shutting to `until` (or the horizon if that is earlier).
@@ -222,88 +160,15 @@ impl Forecast {
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for an interval below a second.
     pub fn curve(&self, interval: Time, until: Time) -> Result<Vec<HourRow>, Error> {
+        self.times(interval, until)?.into_iter().map(|time| self.at(time)).collect()
+    }
+
+    /// Every `interval` from shutting to `until`, or the horizon if that is earlier.
+    pub(super) fn times(&self, interval: Time, until: Time) -> Result<Vec<Time>, Error> {
         let step = in_range("interval", interval, seconds(1.0), seconds(1e9))?;
         let end = until.si().min(self.horizon);
         let count = (end / step + 1e-9).floor() as usize;
-        (0..=count).map(|i| self.at(Time::from_si((i as f64 * step).min(self.horizon)))).collect()
-    }
-
-    /// How long the pot stays above `temperature`: from shutting until it first falls below, whatever a reheat does
-    /// later.
-    ///
-    /// # Errors
-    /// [`crate::ErrorKind::OutOfRange`] for a temperature that is not finite.
-    pub fn above(&self, temperature: Temperature) -> Result<Held, Error> {
-        self.holds(temperature, true)
-    }
-
-    /// How long the pot stays below `temperature`, from shutting until it first rises above: for keeping cold.
-    ///
-    /// # Errors
-    /// [`crate::ErrorKind::OutOfRange`] for a temperature that is not finite.
-    pub fn below(&self, temperature: Temperature) -> Result<Held, Error> {
-        self.holds(temperature, false)
-    }
-
-    fn holds(&self, temperature: Temperature, above: bool) -> Result<Held, Error> {
-        use crate::units::{celsius, kelvin};
-        let level = in_range("temperature", temperature, kelvin(0.0), celsius(3000.0))?;
-        // On the side that is held a temperature counts positive.
-        let sign = if above { 1.0 } else { -1.0 };
-        let (cautious, best, generous) = self.range_at(0.0);
-        if [cautious, best.value, generous].iter().all(|t| sign * (t - level) <= 0.0) {
-            return Ok(Held::NeverReached);
-        }
-        let crossing = |run: &Run| run.history.crossing(run.assembly.pot.0, level, 0.0, above);
-        let moment = |at: Option<f64>| match at {
-            Some(t) => Moment::At(Time::from_si(t)),
-            None => Moment::PastHorizon(self.horizon()),
-        };
-        let times = [crossing(&self.cautious), self.best_crossing(level, above), crossing(&self.generous)];
-        if times.iter().all(Option::is_none) {
-            let (cautious, best, generous) = self.range_at(self.horizon);
-            let margins = [cautious, best.value, generous].map(|t| sign * (t - level));
-            let margin = margins.into_iter().fold(f64::INFINITY, f64::min);
-            return Ok(Held::PastHorizon { horizon: self.horizon(), margin: TemperatureInterval::from_si(margin) });
-        }
-        let numerical = times[1].map_or(0.0, |t| self.crossing_error(t));
-        let past = |t: &Option<f64>| t.unwrap_or(f64::INFINITY);
-        let earliest = times.iter().min_by(|a, b| past(a).total_cmp(&past(b))).copied().flatten();
-        let latest = times.iter().max_by(|a, b| past(a).total_cmp(&past(b))).copied().flatten();
-        Ok(Held::Until {
-            earliest: moment(earliest),
-            best: moment(times[1]),
-            latest: moment(latest),
-            numerical: Time::from_si(numerical),
-        })
-    }
-
-    /// Where the combined best curve crosses the level: the crossing of the finest march, corrected.
-    fn best_crossing(&self, level: f64, above: bool) -> Option<f64> {
-        let fine = &self.best[2];
-        let mut t = fine.history.crossing(fine.assembly.pot.0, level, 0.0, above)?;
-        for _ in 0..4 {
-            let slope = self.slope(t);
-            if slope == 0.0 || (slope > 0.0) == above {
-                break;
-            }
-            t = (t + (level - self.best_at(t).value) / slope).clamp(0.0, self.horizon);
-        }
-        Some(t)
-    }
-
-    /// Rate of the best curve, K/s, by a central difference over a minute or so.
-    fn slope(&self, t: f64) -> f64 {
-        let d = 30.0_f64.min(0.01 * self.horizon);
-        let (a, b) = ((t - d).max(0.0), (t + d).min(self.horizon));
-        (Self::pot(&self.best[2], b) - Self::pot(&self.best[2], a)) / (b - a)
-    }
-
-    /// Numerical error of a crossing: that of the temperature over the slope.
-    fn crossing_error(&self, t: f64) -> f64 {
-        let slope = self.slope(t).abs();
-        let error = self.best_at(t).error;
-        if slope > 0.0 { (error / slope).min(self.horizon) } else { self.horizon }
+        Ok((0..=count).map(|i| Time::from_si((i as f64 * step).min(self.horizon))).collect())
     }
 
     /// Time and which snapshot: serving if the plan has it, else the horizon.
@@ -479,6 +344,14 @@ impl Forecast {
     }
 
     fn runs(&self) -> impl Iterator<Item = &Run> {
-        self.best.iter().chain([&self.cautious, &self.generous])
+        self.best.iter().chain([&self.cautious, &self.generous]).chain(self.edges.iter().flatten())
+    }
+
+    /// The cautious and the generous march for a spot.
+    pub(super) fn ends(&self, spot: ProbeSpot) -> [&Run; 2] {
+        match (spot, &self.edges) {
+            (ProbeSpot::Coldest, Some([cautious, generous])) => [cautious, generous],
+            _ => [&self.cautious, &self.generous],
+        }
     }
 }

@@ -29,6 +29,35 @@ pub(crate) enum Effect {
     Holds,
 }
 
+/// How much hinders the heat inside a dish that stands still. More of it makes the edge colder, which then takes less out
+/// of the whole: what is cautious for the one is generous for the other, so each end of both is computed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Inner {
+    Least,
+    Likely,
+    Most,
+}
+
+impl Inner {
+    /// For the mean of the dish.
+    pub(crate) fn of_mean(member: Member) -> Self {
+        match member {
+            Member::Cautious => Inner::Least,
+            Member::Best => Inner::Likely,
+            Member::Generous => Inner::Most,
+        }
+    }
+
+    /// For its edge.
+    pub(crate) fn of_edge(member: Member) -> Self {
+        match member {
+            Member::Cautious => Inner::Most,
+            Member::Best => Inner::Likely,
+            Member::Generous => Inner::Least,
+        }
+    }
+}
+
 impl Member {
     /// The value this member takes, SI.
     pub(crate) fn pick<Q: Spoken>(self, range: &Range<Q>, effect: Effect) -> f64 {
@@ -59,15 +88,22 @@ impl Member {
         }
     }
 
-    /// The property laws of a dish that stands still: heat reaches its edge the slow way for the cautious end, which then
-    /// is the colder; heat capacity as for the pot.
-    pub(crate) fn laws_of_still_dish(self, layer: &Layer) -> LayerLaws {
+    /// The property laws of a dish that stands still: heat capacity as for the pot, conductivity by what hinders the heat
+    /// inside.
+    pub(crate) fn laws_of_still_dish(self, inner: Inner, layer: &Layer) -> LayerLaws {
         let material = layer.material();
         let (k, c) = (material.conductivity(), material.heat_capacity());
-        match self {
-            Member::Best => LayerLaws::best(layer),
-            Member::Cautious => LayerLaws { conductivity: k.low_law(), heat_capacity: c.low_law() },
-            Member::Generous => LayerLaws { conductivity: k.high_law(), heat_capacity: c.high_law() },
+        LayerLaws {
+            conductivity: match inner {
+                Inner::Least => k.high_law(),
+                Inner::Likely => k.law().clone(),
+                Inner::Most => k.low_law(),
+            },
+            heat_capacity: match self {
+                Member::Cautious => c.low_law(),
+                Member::Best => c.law().clone(),
+                Member::Generous => c.high_law(),
+            },
         }
     }
 

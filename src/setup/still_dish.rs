@@ -2,15 +2,13 @@
 //!
 //! The pot is a short cylinder of food that meets the pot at its side, its base and, by steam that rises and drips back,
 //! its top. It becomes a body of one dimension, as part of a long cylinder or as a slab on the base, whichever gives its
-//! heat up faster, with the conductivity that makes up for the other ways out: none of them at the cautious end, side and
-//! base by the best value, the top too at the generous end. That they add up errs to the cautious side at every end: two
-//! slabs that cross pass a fifth more than their sum (a long square bar; its torsion constant, 0.1406 against 1/6). So does
-//! what a sudden chill takes, which goes with the root of the conductivity and not with the area. The edge, which is the
-//! coldest spot of a dish that cools, then comes out colder than it is, and the dish is not told to hold longer than it
-//! does.
+//! heat up faster, with the conductivity that makes up for the other ways out. That ways out add up makes the edge of a
+//! dish that cools a little colder than it is: two slabs that cross pass a fifth more than their sum (a long square bar;
+//! torsion constants 0.1406 and 1/6, from memory), and a sudden chill goes with the root of the conductivity and not with
+//! the area. So the coldest spot errs to the cautious side; at its cautious end it has no way out but the first.
 
 use super::assemble::{Assembly, Scene};
-use super::member::Member;
+use super::member::Inner;
 use super::{Dish, Pot};
 use crate::conduction::{Mesh, WallPatch};
 use crate::error::{Error, Within};
@@ -47,13 +45,11 @@ impl Standing {
     }
 
     /// Factor on the conductivity that makes up for the ways out which the body leaves out.
-    fn other_ways(&self, member: Member) -> f64 {
+    fn other_ways(&self, inner: Inner) -> f64 {
         let [side, base, ends] = self.ways();
-        let first = side.max(base);
-        match member {
-            Member::Cautious => 1.0,
-            Member::Best => (side + base) / first,
-            Member::Generous => (side + ends) / first,
+        match inner {
+            Inner::Most => 1.0,
+            Inner::Likely | Inner::Least => (side + ends) / side.max(base),
         }
     }
 }
@@ -74,8 +70,8 @@ impl Dish {
             (Wall::planar(), standing.depth, scene.pot.top_area())
         };
         let layer = Layer::new(self.material().clone(), metres(thickness)).within("dish")?;
-        let mut laws = scene.member.laws_of_still_dish(&layer);
-        laws.conductivity = laws.conductivity.scaled(standing.other_ways(scene.member))?;
+        let mut laws = scene.member.laws_of_still_dish(scene.inner, &layer);
+        laws.conductivity = laws.conductivity.scaled(standing.other_ways(scene.inner))?;
         let wall = builder.layer(layer).build().within("dish")?;
         // What a carry chills is thin against a pot.
         let mesh = Mesh::TowardsOutside(2 * scene.cells, scene.level);
@@ -84,6 +80,7 @@ impl Dish {
         let piece = patch.attach(extent, Some(middle), assembly.pot, |_, _| start)?;
         let id = assembly.network.patch(piece);
         assembly.network.followed.push(id);
+        assembly.network.body = Some(id);
         Ok((id, middle))
     }
 }

@@ -64,8 +64,7 @@ fn a_thicker_light_wall_never_holds_shorter() {
 
 #[test]
 fn more_in_the_pot_a_warmer_room_a_shorter_carry_hold_longer() {
-    // A thin soup: the edge of a thick one may have passed the level before it is shut in.
-    let foam = |kg: f64| box_round(pot(9.0, "broth-thin-soup", kg), "extruded-polystyrene", 50.0, Lid::pressed());
+    let foam = |kg: f64| box_round(pot(9.0, "thick-stew", kg), "extruded-polystyrene", 50.0, Lid::pressed());
     let holds: Vec<[f64; 3]> = [2.0, 4.0, 6.0, 8.0].map(|kg| held(&foam(kg).forecast(&room()).unwrap(), 70.0)).to_vec();
     rising("mass", &holds);
     let plans = [-20.0, 0.0, 20.0, 40.0].map(|t| Plan::in_room(celsius(t)));

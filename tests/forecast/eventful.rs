@@ -385,7 +385,7 @@ fn middles_follow_the_pot() {
     let with = |size: f64| {
         let potato = || Dish::named("potato").unwrap();
         let pieces = Pieces::new(PieceShape::Sphere(millimetres(size)), potato(), kilograms(0.8), celsius(15.0));
-        let stew = pot(6.0, "thick-stew", 3.5).with_pieces(pieces);
+        let stew = pot(6.0, "broth-thin-soup", 3.5).with_pieces(pieces);
         box_round(stew, "extruded-polystyrene", 50.0, Lid::pressed())
             .forecast_with(&plan, &Options::horizon(hours(12.0)))
             .unwrap()
@@ -402,7 +402,7 @@ fn middles_follow_the_pot() {
         assert!((lag / expected - 1.0).abs() < 0.25, "{h} h: {lag} K, {expected} K by hand");
     }
     // Raw pieces take heat from the pot.
-    let without = box_round(pot(6.0, "thick-stew", 4.3), "extruded-polystyrene", 50.0, Lid::pressed());
+    let without = box_round(pot(6.0, "broth-thin-soup", 4.3), "extruded-polystyrene", 50.0, Lid::pressed());
     let without = without.forecast_with(&plan, &Options::horizon(hours(12.0))).unwrap();
     assert!(best(&large, 3.0) < best(&without, 3.0));
 }

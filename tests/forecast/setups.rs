@@ -58,8 +58,6 @@ pub fn chilled_at_most(setup: &Setup, room: f64, forecast: &Forecast, from: Time
         let over = saturated(bulb) - 6.6e-4 * 101_325.0 * (room - bulb) - 0.6 * saturated(room);
         if over > 0.0 { high = bulb } else { low = bulb }
     }
-    // The edge of a still dish may be colder than the whole.
-    let by_heat = if dish.is_still() { f64::INFINITY } else { by_heat };
     by_heat.min(1.2 * (room - low))
 }
 
