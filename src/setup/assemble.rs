@@ -113,7 +113,7 @@ impl Setup {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),
             None => room,
         };
-        let (enthalpy, pot_start) = self.pot_enthalpy(plan, member, metal)?;
+        let (enthalpy, pot_start) = self.pot_enthalpy(plan, (member, inner), metal)?;
         let pot = network.node(Node::Free { enthalpy, start: pot_start });
         let start = plan.shell_start();
         let air = network.node(Node::Free { enthalpy: Enthalpy::Capacity(self.air_capacity(start)?), start });
@@ -140,7 +140,7 @@ impl Setup {
             lid: Vec::new(),
         };
         assembly.attach_bare_pot(&scene)?;
-        if let Some((dish, mass)) = self.pot().contents().filter(|_| self.pot().is_still()) {
+        if let Some((dish, mass)) = self.pot().contents().filter(|_| self.pot().stands_still(inner)) {
             assembly.still = Some(dish.attach_still(mass, pot_start, &mut assembly, &scene)?);
         }
         if !self.pot().pieces().is_empty() {
@@ -173,12 +173,17 @@ impl Setup {
     }
 
     /// Enthalpy of dish and pot, and the temperature they start at, K.
-    fn pot_enthalpy(&self, plan: &Plan, member: Member, metal: f64) -> Result<(Enthalpy, f64), Error> {
+    fn pot_enthalpy(
+        &self,
+        plan: &Plan,
+        (member, inner): (Member, Inner),
+        metal: f64,
+    ) -> Result<(Enthalpy, f64), Error> {
         let (dish_capacity, water) = self.dish_capacity(member);
         let mass = self.pot().contents().map_or(0.0, |(_, mass)| mass.si());
         let ice = self.pot().ice().si();
         if ice == 0.0 {
-            let own = if self.pot().is_still() { 0.0 } else { dish_capacity };
+            let own = if self.pot().stands_still(inner) { 0.0 } else { dish_capacity };
             return Ok((Enthalpy::Capacity(metal + own), plan.start_temperature()?.si()));
         }
         // Only the water of the dish freezes; the start lies where the right share of it is ice. Liquid, it has no more

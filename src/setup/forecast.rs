@@ -221,41 +221,30 @@ impl Forecast {
     /// Change of the stored heat by part over the same time.
     pub fn heat_stored(&self) -> Vec<StoredHeat> {
         let (_, snapshot) = self.account();
-        let fine = &self.best[2];
-        let pot = |run: &Run| Self::node_rise(run, run.assembly.pot.0, snapshot);
-        let mut rows = vec![StoredHeat {
-            part: Part::Pot,
-            heat: Range::of_members(pot(&self.cautious), pot(fine), pot(&self.generous)),
-        }];
-        for (k, (_, part)) in fine.assembly.bodies.iter().enumerate() {
-            let of = |run: &Run| Self::node_rise(run, run.assembly.bodies[k].0.0, snapshot);
-            let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
-            rows.push(StoredHeat { part: *part, heat });
-        }
-        let patches = |run: &Run| -> Vec<(usize, Part)> {
-            let pieces = run.assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (patch.0, Part::Pieces(k)));
-            let dish = run.assembly.still.iter().map(|(patch, _)| (patch.0, Part::Pot));
-            let walls = run.assembly.parts.iter().map(|(patch, part)| (patch.0, *part));
-            pieces.chain(dish).chain(walls).collect()
-        };
-        for (k, (_, part)) in patches(fine).iter().enumerate() {
-            let of = |run: &Run| run.history.snapshots[snapshot].stored_in_patch[patches(run)[k].0];
-            let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
-            match rows.iter_mut().find(|r| r.part == *part) {
-                // A wall and its edges are one part.
-                Some(row) => {
-                    let sum = |of: fn(&Range<Energy>) -> Energy| of(&row.heat).si() + of(&heat).si();
-                    row.heat = Range::of_members(sum(Range::low), sum(Range::best), sum(Range::high));
-                }
-                None => rows.push(StoredHeat { part: *part, heat }),
+        let cautious = Self::stored(&self.cautious, snapshot);
+        let (best, generous) = (Self::stored(&self.best[2], snapshot), Self::stored(&self.generous, snapshot));
+        let of = |list: &[(Part, f64)], part: Part| list.iter().filter(|(p, _)| *p == part).map(|(_, heat)| heat).sum();
+        let mut rows: Vec<StoredHeat> = Vec::new();
+        for (part, _) in &best {
+            // A wall and its edges are one part.
+            if rows.iter().all(|row| row.part != *part) {
+                let heat = Range::of_members(of(&cautious, *part), of(&best, *part), of(&generous, *part));
+                rows.push(StoredHeat { part: *part, heat });
             }
         }
         rows
     }
 
-    /// Rise of the heat in a body from leaving the stove to a snapshot, J.
-    fn node_rise(run: &Run, node: usize, snapshot: usize) -> f64 {
-        run.history.snapshots[snapshot].stored_in_node[node]
+    /// Rise of the heat in every body and patch from the start to a snapshot, J.
+    fn stored(run: &Run, snapshot: usize) -> Vec<(Part, f64)> {
+        let assembly = &run.assembly;
+        let snapshot = &run.history.snapshots[snapshot];
+        let bodies = [(assembly.pot, Part::Pot)].into_iter().chain(assembly.bodies.iter().copied());
+        let pieces = assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (*patch, Part::Pieces(k)));
+        let dish = assembly.still.iter().map(|(patch, _)| (*patch, Part::Pot));
+        let patches = pieces.chain(dish).chain(assembly.parts.iter().copied());
+        let of_patches = patches.map(|(patch, part)| (part, snapshot.stored_in_patch[patch.0]));
+        bodies.map(|(node, part)| (part, snapshot.stored_in_node[node.0])).chain(of_patches).collect()
     }
 
     /// Highest temperature that each layer of each wall reaches at its warmest place, against the limit of its

@@ -33,8 +33,11 @@ pub(crate) enum Effect {
 /// of the whole: what is cautious for the one is generous for the other, so each end of both is computed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Inner {
-    Least,
+    /// Nothing: it stirs itself after all, for how stiff it is when hot is uncertain too.
+    Stirred,
+    /// Conduction.
     Likely,
+    /// Conduction at its least, by one way out.
     Most,
 }
 
@@ -42,7 +45,7 @@ impl Inner {
     /// For the mean of the dish.
     pub(crate) fn of_mean(member: Member) -> Self {
         match member {
-            Member::Cautious => Inner::Least,
+            Member::Cautious => Inner::Stirred,
             Member::Best => Inner::Likely,
             Member::Generous => Inner::Most,
         }
@@ -53,7 +56,7 @@ impl Inner {
         match member {
             Member::Cautious => Inner::Most,
             Member::Best => Inner::Likely,
-            Member::Generous => Inner::Least,
+            Member::Generous => Inner::Stirred,
         }
     }
 }
@@ -95,8 +98,7 @@ impl Member {
         let (k, c) = (material.conductivity(), material.heat_capacity());
         LayerLaws {
             conductivity: match inner {
-                Inner::Least => k.high_law(),
-                Inner::Likely => k.law().clone(),
+                Inner::Stirred | Inner::Likely => k.law().clone(),
                 Inner::Most => k.low_law(),
             },
             heat_capacity: match self {

@@ -95,8 +95,10 @@ impl Forecast {
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
     pub fn middle_of_dish(&self, time: Time) -> Result<Option<Range<Temperature>>, Error> {
         let t = self.check_time(time)?;
-        let of = |run: &Run| run.assembly.still.map(|(_, middle)| run.history.node(middle.0, t));
-        let (cautious, best, generous) = (of(&self.cautious), of(&self.best[2]), of(&self.generous));
-        Ok(cautious.zip(best).zip(generous).map(|((c, b), g)| Range::of_members(c, b, g)))
+        // At one end it stirs itself.
+        let of = |run: &Run| run.history.node(run.assembly.still.map_or(run.assembly.pot, |(_, middle)| middle).0, t);
+        let fine = &self.best[2];
+        let (cautious, best, generous) = (of(&self.cautious), of(fine), of(&self.generous));
+        Ok(fine.assembly.still.map(|_| Range::of_members(cautious, best, generous)))
     }
 }

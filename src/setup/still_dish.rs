@@ -5,7 +5,9 @@
 //! heat up faster, with the conductivity that makes up for the other ways out. That ways out add up makes the edge of a
 //! dish that cools a little colder than it is: two slabs that cross pass a fifth more than their sum (a long square bar;
 //! torsion constants 0.1406 and 1/6, from memory), and a sudden chill goes with the root of the conductivity and not with
-//! the area. So the coldest spot errs to the cautious side; at its cautious end it has no way out but the first.
+//! the area. So the coldest spot errs to the cautious side; at its
+//! cautious end it has no way out but the first. How stiff a dish is when hot is uncertain too: at the cautious end of its
+//! mean, and at the generous end of its coldest spot, it stirs itself.
 
 use super::assemble::{Assembly, Scene};
 use super::member::Inner;
@@ -49,7 +51,7 @@ impl Standing {
         let [side, base, ends] = self.ways();
         match inner {
             Inner::Most => 1.0,
-            Inner::Likely | Inner::Least => (side + ends) / side.max(base),
+            Inner::Likely | Inner::Stirred => (side + ends) / side.max(base),
         }
     }
 }
