@@ -100,7 +100,10 @@ impl Ledger {
                 match end {
                     Some(store) => {
                         let held = self.held(system, store.0);
-                        system.add_water(network.stores[store.0].node.0, mass, held);
+                        match network.wet.iter().find(|(wet, _)| *wet == store) {
+                            Some((_, patch)) => system.add_water_to_patch(patch.0, mass),
+                            None => system.add_water(network.stores[store.0].node.0, mass, held),
+                        }
                         self.water[store.0] += mass;
                     }
                     None => self.water_lost += mass,

@@ -42,6 +42,11 @@ impl Setup {
             let range = Range::of_members(capacity.low().si(), capacity.value().si(), capacity.high().si());
             let value = Range::<SpecificHeatCapacity>::to_string(&range);
             say(format!("{} of {}", write(mass), dish.material().name()), value, "materials catalogue, or as given");
+            let is_still = self.pot().is_still();
+            let kind = if is_still { "still: its edge is colder than its middle" } else { "stirred: one temperature" };
+            say("the dish".into(), kind.into(), "as given, or by the kind of dish");
+            let water = format!("{:.0} %", 100.0 * dish.water_content().si());
+            say("water in the dish".into(), water, "as given, by composition, or by heat capacity (Siebel 1892)");
         }
         if let Shell::Box(enclosure) = self.shell() {
             let [width, depth, height] = enclosure.inner_size(self.pot()).map(|size| write_rounded(size, 3));

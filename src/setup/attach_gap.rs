@@ -58,10 +58,15 @@ impl Assembly {
         let path = self.path(Place::Inside, Mechanism::Gap);
         if let Some(films) = scene.films {
             let film = scene.member.pick(&films.inside, Effect::Cools);
+            let all: f64 = faces.iter().map(|f| f.whole).sum();
+            let bodies = self.companions.clone();
             for f in faces {
-                let link = self.network.link(Link::conductance(self.pot, f.node, film * f.whole, path));
-                if f.face == Face::Lid {
-                    self.lid.push(link);
+                let of_body = |(body, surface): (NodeId, f64)| (body, surface * f.whole / all);
+                for (from, area) in bodies.iter().copied().map(of_body).chain([(self.pot, f.whole)]) {
+                    let link = self.network.link(Link::conductance(from, f.node, film * area, path));
+                    if f.face == Face::Lid {
+                        self.lid.push(link);
+                    }
                 }
             }
             return Ok(());

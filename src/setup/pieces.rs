@@ -93,7 +93,9 @@ impl Pieces {
         let start = self.start.si();
         let middle = assembly.network.node(Node::Free { enthalpy: Enthalpy::None, start });
         let piece = patch.attach(extent, Some(middle), assembly.pot, |_, _| start)?;
-        Ok((assembly.network.patch(piece), middle))
+        let id = assembly.network.patch(piece);
+        assembly.network.followed.push(id);
+        Ok((id, middle))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use super::member::Inner;
 use super::{Dish, Handle, Pieces, PotLid, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
@@ -132,7 +133,7 @@ impl Pot {
     }
 
     /// The same with this share of the mass of the dish frozen, 0 to its water content: it starts at 0 °C, whatever the
-    /// plan says, and stays there until the ice has melted.
+    /// plan says, and stays there until the ice has melted. It counts as stirred.
     #[must_use]
     pub fn with_ice(mut self, share: Ratio) -> Self {
         self.ice = share;
@@ -142,6 +143,16 @@ impl Pot {
     /// Share of the dish that is frozen at the start.
     pub fn ice(&self) -> Ratio {
         self.ice
+    }
+
+    /// Whether the dish stands still for a march.
+    pub(crate) fn stands_still(&self, inner: Inner) -> bool {
+        inner != Inner::Stirred && self.is_still()
+    }
+
+    /// Whether the dish is still. Melting ice stirs it.
+    pub(crate) fn is_still(&self) -> bool {
+        self.ice.si() == 0.0 && self.contents.as_ref().is_some_and(|(dish, _)| dish.is_still())
     }
 
     /// The pieces in the dish.

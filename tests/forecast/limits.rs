@@ -1,12 +1,12 @@
 //! Limits that can be worked out on paper.
 
 use stillhot::units::{
-    Ratio, Si, celsius, hours, kelvins, kilograms, litres, metres, metres_per_second, millimetres, minutes,
-    watts_per_square_metre_kelvin,
+    Ratio, Si, celsius, hours, joules_per_kelvin, kelvins, kilograms, litres, metres, metres_per_second, millimetres,
+    minutes, square_metres, watts_per_square_metre_kelvin,
 };
 use stillhot::{
-    Dish, Enclosure, Face, Fit, Held, Layer, Lid, Mechanism, Options, Part, PieceShape, Pieces, Place, Plan, Pot,
-    PotLid, Range, Setup, Sleeve, Wall,
+    Companion, Dish, Enclosure, Face, Fit, Held, Layer, Lid, Mechanism, Options, Part, PieceShape, Pieces, Place, Plan,
+    Pot, PotLid, Range, Setup, Sleeve, Wall,
 };
 
 use crate::lines::{Lines, Piece, Stuff, box_faces, sleeve_faces};
@@ -410,4 +410,39 @@ fn steam_in_a_tight_box_heats_the_liner_and_is_not_lost() {
     println!("walls: {with:.0} J with, {without:.0} J without steam; the pot {cooler:.3} K cooler");
     assert!(with > without && with - without < carried && cooler > 0.0);
     assert!(finer.water_residual() < 1e-9 && finer.ledger_residual() < 1e-9);
+}
+
+/// A stone beside the pot, both by constant films to six equal faces that store nothing: two bodies, two time constants.
+#[test]
+fn two_bodies_have_two_time_constants() {
+    let (k, thickness, room, start, hot) = (0.035, 0.04, 15.0, 96.0, 180.0);
+    let inside = [0.25; 3];
+    let (stone, surface) = (2000.0, 0.06);
+    let body = Companion::new("stone", joules_per_kelvin(stone), celsius(hot), square_metres(surface));
+    let setup = films(exact_box(exact_pot(), k, thickness, inside), [9.0; 3], [8.0; 3]).with_companion(body).unwrap();
+    let forecast = setup.forecast_with(&at_once(room, start), &finely(24.0)).unwrap();
+
+    let stuff = Stuff { k, heat: 2.5 };
+    let lines = Lines { stuff, thickness, pot: CAPACITY, films: [9.0, 8.0], faces: box_faces(inside, thickness) };
+    let (pot_film, stone_film) = (9.0 * 6.0 * 0.25 * 0.25, 9.0 * surface);
+    let outward = 1.0 / (1.0 / lines.conductance() - 1.0 / pot_film);
+    // The faces take the mean of what they meet: a triangle of conductances between pot, stone and room.
+    let all = pot_film + stone_film + outward;
+    let (between, pot_out, stone_out) =
+        (pot_film * stone_film / all, pot_film * outward / all, stone_film * outward / all);
+    let (a, b) = ((between + pot_out) / CAPACITY, between / CAPACITY);
+    let (c, d) = (between / stone, (between + stone_out) / stone);
+    let (mean, root) = (0.5 * (a + d), (0.25 * (a - d) * (a - d) + b * c).sqrt());
+    let (slow, fast) = (mean - root, mean + root);
+    // Pot excess = p e^(-slow t) + q e^(-fast t), its rate at first -a P + b S.
+    let (pot, beside) = (start - room, hot - room);
+    let q = (a * pot - b * beside - slow * pot) / (fast - slow);
+    for h in [0.1, 0.5, 1.0, 4.0, 12.0, 24.0] {
+        let t = 3600.0 * h;
+        let expected = room + (pot - q) * (-slow * t).exp() + q * (-fast * t).exp();
+        let value = in_celsius(forecast.at(hours(h)).unwrap().temperature.best());
+        let off = (value - expected).abs();
+        assert!(off < 1e-5 * pot, "{h} h: {value} instead of {expected}, off {off:e}");
+    }
+    assert!(q.abs() > 1.0, "the stone shows by {q} K");
 }
