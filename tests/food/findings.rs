@@ -137,6 +137,10 @@ fn without_a_place_the_strictest_of_household_and_catering_is_named() {
     };
     assert_eq!(strict(plan_in(5.0, 35.0)), "us-lukewarm-in-heat");
     assert_eq!(strict(plan(5.0)), "us-lukewarm");
+    // A room that becomes hot later is a hot room.
+    let warming = stillhot::Course::steps(&[(hours(0.0), celsius(20.0)), (hours(2.0), celsius(34.0))]).unwrap();
+    let later = Plan::in_room(warming).simmer(minutes(20.0)).serve_after(hours(5.0));
+    assert_eq!(strict(PlanFacts::of(&later)), "us-lukewarm-in-heat");
     // A place: its own, and the strictest where it has none.
     let german = judge(&curve, broth, &Guidance::of("Germany"), &plan(5.0)).unwrap();
     assert!(german.iter().any(|finding| finding.limit.id() == "germany-hot-holding"));
@@ -247,7 +251,9 @@ fn rice_kept_hot_meets_rice_lukewarm_for_a_while_cannot_be_told() {
 fn cassava_is_never_told_by_temperature() {
     let boiling = guarded(&[(0.0, 100.0), (8.0, 99.0)], 0.5).at_coldest_spot();
     let facts = plan(8.0).full_boil(hours(5.0)).soaked(hours(48.0));
-    assert_eq!(of(&all(&boiling, "cassava", &facts), "cassava-preparation").reason, Reason::NeedsPreparation);
+    let finding = of(&all(&boiling, "cassava", &facts), "cassava-preparation");
+    assert_eq!((finding.outcome, finding.reason), (Outcome::CannotTell, Reason::NeedsPreparation));
+    assert!(finding.to_do.text.contains("nor reheating makes up for it"), "{}", finding.to_do);
 }
 
 #[test]
