@@ -22,7 +22,7 @@ pub(crate) struct Assembly {
     pub(crate) network: Network,
     /// The dish with the part of the pot that it wets; where it is still, that part of the pot and the edge of the dish.
     pub(crate) pot: NodeId,
-    /// The part of the pot above the dish; the same node where films are constant.
+    /// The part of the pot above the dish; the same node where films are constant or the dish stands still.
     pub(crate) dry: NodeId,
     /// Air between pot and liner.
     pub(crate) air: NodeId,
@@ -111,7 +111,9 @@ impl Setup {
         let mut network = Network::default();
         let reheat = network.path();
         let whole = self.metal_capacity(member)?;
-        let dry = if self.films().is_some() { 0.0 } else { whole * self.pot().dry_share() };
+        // The top of a dish that stands still cools with the pot: what rises from it is not what keeps its lid warm.
+        let together = self.films().is_some() || self.pot().is_still();
+        let dry = if together { 0.0 } else { whole * self.pot().dry_share() };
         let metal = whole - dry;
         let scene = Scene { pot: self.pot(), plan, member, inner, films: self.films(), cells, level };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
@@ -147,7 +149,7 @@ impl Setup {
             open: Vec::new(),
             lid: Vec::new(),
         };
-        if self.films().is_none() && self.pot().dry_area() > 0.0 {
+        if dry > 0.0 {
             assembly.dry = assembly.attach_dry_part(dry, pot_start, &scene)?;
         }
         assembly.attach_bare_pot(&scene)?;
