@@ -38,7 +38,7 @@ pub fn write(answer: &Answer<'_>, verdict: &Verdict) -> Result<String, Error> {
     let lost: Vec<_> = forecast.heat_by_path();
     let stored = forecast.heat_stored();
     let given_up: f64 = -stored.iter().filter(|row| row.part == Part::Pot).map(|row| row.heat.best().si()).sum::<f64>();
-    let at_serving = forecast.serve_time().map(|time| forecast.at(time)).transpose()?;
+    let at_serving = forecast.serve_time().map(|time| Answer::at(forecast, time)).transpose()?;
     let held = |pick: fn(&(Temperature, Held, Held)) -> &Held| -> Vec<Value> {
         answer.held.iter().map(|row| held(row.0, pick(row))).collect()
     };
@@ -88,7 +88,8 @@ fn celsius(temperature: Temperature) -> f64 {
 /// Every half hour to the horizon; finer for a short one.
 fn curve(forecast: &Forecast) -> Result<Vec<Value>, Error> {
     let interval = if forecast.horizon() < hours(6.0) { minutes(1.0) } else { minutes(30.0) };
-    Ok(forecast.curve(interval, forecast.horizon())?.iter().map(row).collect())
+    let curve = forecast.curve(interval, forecast.horizon())?;
+    curve.iter().map(|at| Ok(row(&Answer::at(forecast, at.time)?))).collect()
 }
 
 fn row(row: &HourRow) -> Value {

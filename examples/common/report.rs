@@ -42,9 +42,7 @@ pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<Stri
 
 fn not_in_range(shell: &Shell) -> &'static str {
     match shell {
-        Shell::Box(_) => {
-            "The range knows nothing of loosely fitted boards and wet insulation: they can halve these times."
-        }
+        Shell::Box(_) => "The range knows nothing of wet or crushed insulation: it can halve these times.",
         Shell::Sleeve(_) => {
             "The range knows nothing of a loose fit and of wet or crushed mat: they shorten these times."
         }
@@ -107,7 +105,7 @@ fn advice(answer: &Answer<'_>) -> String {
 /// What serving finds.
 fn serving(answer: &Answer<'_>) -> Result<String, Error> {
     let Some(time) = answer.forecast.serve_time() else { return Ok(String::new()) };
-    let row = answer.forecast.at(time)?;
+    let row = Answer::at(&answer.forecast, time)?;
     let range = row.temperature;
     let of = |wanted: fn(&HourRow, Temperature) -> bool| -> Vec<String> {
         answer.case.questions.above.iter().filter(|t| wanted(&row, **t)).map(|t| level(*t)).collect()

@@ -11,7 +11,8 @@ use crate::units::{
     joules_per_kilogram_kelvin, kilograms_per_cubic_metre, millimetres, watts_per_metre_kelvin,
 };
 
-const DISH: [&str; 8] = ["food", "heat-capacity", "density", "conductivity", "water", "mass", "frozen", "pieces"];
+const DISH: [&str; 9] =
+    ["food", "heat-capacity", "density", "conductivity", "water", "circulation", "mass", "frozen", "pieces"];
 const PIECES: [&str; 9] =
     ["shape", "size", "food", "heat-capacity", "density", "conductivity", "water", "mass", "start"];
 const FORM: &str = "food = \"thick-stew\", or heat-capacity = \"3700 J/(kg K)\" and density = \"1040 kg/m3\"";
@@ -21,10 +22,20 @@ type ShapeOf = fn(Length) -> PieceShape;
 const SHAPES: [(&str, ShapeOf); 3] =
     [("sphere", PieceShape::Sphere), ("cylinder", PieceShape::Cylinder), ("slab", PieceShape::Slab)];
 
+/// Whether the dish stands still.
+const CIRCULATIONS: [(&str, bool); 2] = [("stirred", false), ("still", true)];
+
 /// The dish; every finding noted.
 pub(super) fn dish(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Dish> {
     findings.refuse_unknown(section, &DISH);
-    watery(section, catalogue, findings)
+    let dish = watery(section, catalogue, findings);
+    let still = Leaf::optional(findings, section, "circulation", |item| item.word(&CIRCULATIONS));
+    match still {
+        Leaf::Wrong => None,
+        Leaf::Absent => dish,
+        Leaf::Given(true, _) => dish.map(Dish::still),
+        Leaf::Given(false, _) => dish.map(Dish::stirred),
+    }
 }
 
 /// A food with its share of water.

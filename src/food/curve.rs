@@ -349,7 +349,7 @@ fn check_count(count: usize) -> Result<(), Error> {
 impl TryFrom<&Forecast> for Curve {
     type Error = Error;
 
-    /// The pot of a forecast from shutting to its horizon, with the middles of its pieces, sampled until straight pieces
+    /// The dish of a forecast from shutting to its horizon (of one that stands still the coldest spot), with the middles of its pieces, sampled until straight pieces
     /// miss them by less than 0.01 K; what they still miss is added to the numerical error, of which the largest within
     /// an hour counts.
     ///
@@ -360,7 +360,8 @@ impl TryFrom<&Forecast> for Curve {
         let samples = samples(forecast.horizon(), |t| {
             let time = Time::from_si(t.min(horizon));
             let middles = (0..forecast.middle_count()).map(|kind| forecast.middle_at(kind, time));
-            std::iter::once(forecast.at(time)).chain(middles).collect()
+            let dish = if forecast.stands_still() { forecast.coldest(time) } else { forecast.at(time) };
+            std::iter::once(dish).chain(middles).collect()
         })?;
         let line = |kind: usize| {
             let row = |sample: &Sample| sample.rows[kind];
@@ -372,7 +373,7 @@ impl TryFrom<&Forecast> for Curve {
                 .collect();
             Curve::new(&points)
         };
-        let mut curve = line(0)?;
+        let mut curve = if forecast.stands_still() { line(0)?.at_coldest_spot() } else { line(0)? };
         curve.middles = (1..=forecast.middle_count())
             .map(|kind| Ok(line(kind)?.at_coldest_spot()))
             .collect::<Result<_, Error>>()?;

@@ -79,6 +79,12 @@ impl Forecast {
         })
     }
 
+    /// Whether the dish stands still, so that its edge is colder than its mean: [`Forecast::at`] and [`Forecast::above`]
+    /// tell of the mean, [`Forecast::coldest`] and [`Forecast::coldest_above`] of the edge.
+    pub fn stands_still(&self) -> bool {
+        self.best[2].assembly.still.is_some()
+    }
+
     /// Temperature of the coldest spot of the dish at a time after shutting, with the numerical error of its best value: of
     /// the liquid and of every piece in it; of a dish that stands still from edge to middle.
     ///

@@ -55,7 +55,7 @@ fn rich_pot() -> Pot {
         .with_emissivity(Range::new(share(0.1), share(0.2), share(0.35)).unwrap())
         .covered(PotLid::with_gap(Range::new(millimetres(0.2), millimetres(0.3), millimetres(0.6)).unwrap()))
         .with_handle(Handle::new(named("carbon-steel"), millimetres(22.0), millimetres(4.0), millimetres(120.0)))
-        .with(Dish::named("broth-thin-soup").unwrap().with_water_content(share(0.88)), kilograms(4.0))
+        .with(Dish::named("broth-thin-soup").unwrap().with_water_content(share(0.88)).still(), kilograms(4.0))
         .with_ice(share(0.0))
         .with_pieces(Pieces::new(PieceShape::Sphere(millimetres(48.0)), potato, grams(700.0), celsius(14.0)))
         .with_pieces(Pieces::new(PieceShape::Slab(millimetres(9.0)), Dish::of(own), grams(300.0), celsius(5.0)))
@@ -134,6 +134,7 @@ fn no_key_is_read_and_dropped() {
         ("food = \"broth", "food = \"thick-stew\""),
         ("mass = \"4 kg", "mass = \"3 kg\""),
         ("frozen", "frozen = 0.25"),
+        ("circulation", "circulation = \"stirred\""),
         ("shape = \"sphere\"", "shape = \"cylinder\""),
         ("size = \"48", "size = \"47 mm\""),
         ("food = \"potato\"", "food = \"lean-beef\""),

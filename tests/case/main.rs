@@ -79,6 +79,7 @@ outside = "120 mm"
 food = "broth-thin-soup"
 mass = "4 kg"
 frozen = "0 %"
+circulation = "still"
 water = "88 %"
 [[dish.pieces]]
 shape = "sphere"
