@@ -18,6 +18,7 @@ mod held;
 pub(crate) mod link;
 pub(crate) mod node;
 pub(crate) mod patch;
+mod projection;
 pub(crate) mod reduce;
 // Sections will stand on it.
 #[allow(dead_code)]

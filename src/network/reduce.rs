@@ -6,9 +6,10 @@
 //! answer of the reduced patch is farthest from the full one's, until the error is small enough over the whole span of
 //! time scales asked for. A final change of basis makes the modes independent of one another.
 
-use nalgebra::{DMatrix, DVector, SymmetricEigen};
+use nalgebra::{DMatrix, DVector};
 
 use super::patch::{Coefficients, Condensed, Coupling, Interior, Patch};
+use super::projection::{Answer, Basis, Small, pairs};
 use super::{NodeId, Port};
 use crate::error::{Error, ErrorKind};
 
@@ -29,8 +30,6 @@ const CHECKED: usize = 40;
 /// Where a check costs a large factor only some scales are checked, the most doubtful first: so many must pass one after
 /// the other.
 const IN_A_ROW: usize = 2;
-/// A vector that lies in the span of the others to this share adds nothing.
-const DEPENDENT: f64 = 1e-9;
 /// A start field may differ from what the modes can hold by this share.
 const START: f64 = 1e-9;
 
@@ -59,20 +58,20 @@ impl Reduced {
         let [shortest, longest] = aim.scales;
         let shift = |i: usize| (1.0 / longest) * (longest / shortest).powf(i as f64 / (CHECKED - 1) as f64);
         let mut known: Vec<Option<Shift>> = (0..CHECKED).map(|_| None).collect();
-        let cheap = matches!(coefficients.interior, Interior::Chain(_));
+        let cheap = full.is_cheap();
         if cheap {
             for (i, known) in known.iter_mut().enumerate() {
                 *known = Some(full.at(shift(i))?);
             }
         }
-        let mut basis = Basis { capacity: &coefficients.capacity[..full.m], vectors: Vec::new() };
-        basis.add(DVector::from_element(full.m, 1.0));
-        full.starts.iter().for_each(|start| basis.add(start.clone()));
-        full.at(0.0)?.responses.into_iter().for_each(|column| basis.add(column));
+        let mut basis = Basis::new(coefficients, &full.input);
+        basis.add(&DVector::from_element(full.m, 1.0));
+        full.starts.iter().for_each(|start| basis.add(start));
+        full.at(0.0)?.responses.iter().for_each(|column| basis.add(column));
         let goal = MARGIN[usize::from(!cheap)] * aim.tolerance;
         let mut passed = 0;
         loop {
-            let small = full.project(&basis.vectors);
+            let small = basis.project();
             let error_at =
                 |known: &[Option<Shift>], i: usize| known[i].as_ref().map(|k| small.answer(shift(i)).error(&k.answer));
             let (mut worst, mut error) = (0, 0.0);
@@ -87,8 +86,8 @@ impl Reduced {
             // The checks so far hold: the next most doubtful scale, far from those that passed, may fail.
             while error <= goal && passed < IN_A_ROW && !spent {
                 let near = |i: usize| known[i.saturating_sub(1)..(i + 2).min(CHECKED)].iter().any(Option::is_some);
-                let doubts = small.doubts(&full, (0..CHECKED).filter(|i| !near(*i)).map(|i| (i, shift(i))));
-                let Some(next) = doubts else { break };
+                let doubts = (0..CHECKED).filter(|i| !near(*i)).map(|i| (i, small.doubt(shift(i))));
+                let Some((next, _)) = doubts.max_by(|a, b| a.1.total_cmp(&b.1)) else { break };
                 known[next] = Some(full.at(shift(next))?);
                 passed += 1;
                 if let Some(e) = error_at(&known, next)
@@ -103,12 +102,13 @@ impl Reduced {
                         .with_value(format!("{error:e} with {} modes", basis.vectors.len()))
                         .with_accepted(format!("{:e}", aim.tolerance)));
                 }
-                return Ok(small.finish(&full, error));
+                return Ok(finish(&full, &basis, &small, error));
             }
             passed = 0;
             let before = basis.vectors.len();
             if let Some(worst) = &known[worst] {
-                worst.responses.iter().chain(&worst.decays).for_each(|column| basis.add(column.clone()));
+                let all = worst.responses.iter().chain(&worst.decays).chain(&worst.deeper);
+                all.for_each(|column| basis.add(column));
             }
             if basis.vectors.len() == before {
                 return Err(Error::new(ErrorKind::NoConvergence, "the reduction makes no more headway")
@@ -187,36 +187,14 @@ fn uniform(t: &[f64]) -> Option<f64> {
     t.iter().all(|t| (t - first).abs() <= 1e-12 * first.abs()).then_some(first)
 }
 
-/// How a patch answers at the time scale 1/s: what it takes up at each port when all ports warm together, and what it
-/// passes from each port to the others through its interior, W/K. (Their sums are the admittance; apart, neither hides
-/// behind the conductance of a metal face.)
-struct Answer {
-    shunt: Vec<f64>,
-    /// Per pair of ports.
-    transfer: Vec<f64>,
-}
-
-impl Answer {
-    /// Largest error relative to the other's values.
-    fn error(&self, exact: &Answer) -> f64 {
-        let shunt = self.shunt.iter().zip(&exact.shunt).map(|(a, b)| (a - b).abs() / b).fold(0.0, f64::max);
-        let least = exact.shunt.iter().copied().fold(f64::INFINITY, f64::min);
-        let transfer = self.transfer.iter().zip(&exact.transfer);
-        transfer.map(|(a, b)| (a - b).abs() / (b + least)).fold(shunt, f64::max)
-    }
-}
-
-/// Every pair of so many ports.
-fn pairs(ports: usize) -> impl Iterator<Item = (usize, usize)> {
-    (0..ports).flat_map(move |q| (0..q).map(move |p| (p, q)))
-}
-
 /// What is known of the full patch at one shift.
 struct Shift {
     /// (K_II + s C)⁻¹ (-K_IP), a column per port.
     responses: Vec<DVector<f64>>,
     /// (K_II + s C)⁻¹ C T for every start field T: what it does as it decays.
     decays: Vec<DVector<f64>>,
+    /// (K_II + s C)⁻¹ C times the responses, where another factor would cost much more than these.
+    deeper: Vec<DVector<f64>>,
     answer: Answer,
 }
 
@@ -249,6 +227,11 @@ impl<'a> Full<'a> {
         Ok(Full { coefficients, m, ports, input, starts, condensed: Condensed::default() })
     }
 
+    /// Whether a factor costs little more than a substitution.
+    fn is_cheap(&self) -> bool {
+        matches!(self.coefficients.interior, Interior::Chain(_))
+    }
+
     /// Responses, decays and answer at a shift: one factor.
     fn at(&mut self, s: f64) -> Result<Shift, Error> {
         let coefficients = self.coefficients;
@@ -257,6 +240,7 @@ impl<'a> Full<'a> {
         }
         let responses: Vec<DVector<f64>> =
             self.condensed.responses().map(|x| -DVector::from_column_slice(x)).take(self.ports).collect();
+        let deep = if self.is_cheap() { 0 } else { self.ports };
         let mut on_port = vec![0.0; self.ports];
         let mut solve = |mut x: DVector<f64>| {
             self.condensed.solve_interior(&coefficients.couplings, x.as_mut_slice(), &mut on_port);
@@ -266,166 +250,55 @@ impl<'a> Full<'a> {
         let capacity = DVector::from_column_slice(&coefficients.capacity[..self.m]);
         let lag = solve(s * &capacity);
         let decays = self.starts.iter().map(|t| solve(capacity.component_mul(t))).collect();
+        let deeper = responses.iter().take(deep).map(|x| solve(capacity.component_mul(x))).collect();
         let answer = Answer {
             shunt: self.input.iter().map(|input| input.dot(&lag)).collect(),
             transfer: pairs(self.ports).map(|(p, q)| self.input[p].dot(&responses[q])).collect(),
         };
-        Ok(Shift { responses, decays, answer })
-    }
-
-    /// K_II v.
-    fn stiff(&self, v: &DVector<f64>) -> DVector<f64> {
-        let mut t = vec![0.0; self.m + self.ports];
-        t[..self.m].copy_from_slice(v.as_slice());
-        let mut out = vec![0.0; self.m + self.ports];
-        self.coefficients.inflow(&t, &mut out);
-        DVector::from_fn(self.m, |i, _| -out[i])
-    }
-
-    fn project(&self, vectors: &[DVector<f64>]) -> Small {
-        // The eigenvectors of Vᵀ K V; Vᵀ C V = 1 already.
-        let stiff: Vec<DVector<f64>> = vectors.iter().map(|v| self.stiff(v)).collect();
-        let n = vectors.len();
-        let k = DMatrix::from_fn(n, n, |i, j| 0.5 * (vectors[i].dot(&stiff[j]) + vectors[j].dot(&stiff[i])));
-        let eigen = SymmetricEigen::new(k);
-        let v = DMatrix::from_columns(vectors) * &eigen.eigenvectors;
-        let stiff = DMatrix::from_columns(&stiff) * &eigen.eigenvectors;
-        let input = DMatrix::from_columns(&self.input);
-        Small { rates: eigen.eigenvalues, input: v.transpose() * input, basis: v, stiff }
+        Ok(Shift { responses, decays, deeper, answer })
     }
 }
 
-/// A basis orthonormal in the inner product of the heat capacities.
-struct Basis<'a> {
-    capacity: &'a [f64],
-    vectors: Vec<DVector<f64>>,
-}
-
-impl Basis<'_> {
-    fn inner(&self, a: &DVector<f64>, b: &DVector<f64>) -> f64 {
-        self.capacity.iter().zip(a.iter().zip(b.iter())).map(|(c, (a, b))| c * a * b).sum()
+/// The reduced form that a small system and its basis make.
+fn finish(full: &Full<'_>, basis: &Basis<'_>, small: &Small, error: f64) -> Reduced {
+    let n = small.rates.len();
+    let coefficients = full.coefficients;
+    // Heat per mode and the ports' own conductance as the couplings imply them: equal temperatures then give no
+    // flow, and what leaves the modes arrives at the ports, to rounding. (The basis holds the constant vector, so
+    // this changes nothing but the last digits.)
+    let heat = DVector::from_fn(n, |j, _| small.input.row(j).sum() / small.rates[j]);
+    let mut port = DMatrix::from_fn(full.ports, full.ports, |p, q| {
+        if p == q { (0..n).map(|j| heat[j] * small.input[(j, q)]).sum() } else { 0.0 }
+    });
+    for bridge in &coefficients.bridges {
+        let [a, b] = bridge.ports;
+        port[(a, a)] += bridge.conductance;
+        port[(b, b)] += bridge.conductance;
+        port[(a, b)] -= bridge.conductance;
+        port[(b, a)] -= bridge.conductance;
     }
-
-    /// Adds what of `x` the others do not span.
-    fn add(&mut self, mut x: DVector<f64>) {
-        let size = self.inner(&x, &x).sqrt();
-        // Twice is enough (Gram-Schmidt with one repetition).
-        for _ in 0..2 {
-            for v in &self.vectors {
-                let share = self.inner(v, &x);
-                x.axpy(-share, v, 1.0);
-            }
-        }
-        let left = self.inner(&x, &x).sqrt();
-        if left > DEPENDENT * size && left > 0.0 {
-            self.vectors.push(x / left);
-        }
-    }
-}
-
-/// The reduced system: modes with rates, fed by the ports.
-struct Small {
-    rates: DVector<f64>,
-    /// Modes by ports.
-    input: DMatrix<f64>,
-    basis: DMatrix<f64>,
-    /// K_II times the basis.
-    stiff: DMatrix<f64>,
-}
-
-impl Small {
-    fn answer(&self, s: f64) -> Answer {
-        let modes = 0..self.rates.len();
-        let ports = self.input.ncols();
-        let lag = |j: usize| self.input.row(j).sum() / self.rates[j] * s / (self.rates[j] + s);
-        Answer {
-            shunt: (0..ports).map(|p| modes.clone().map(|j| self.input[(j, p)] * lag(j)).sum()).collect(),
-            transfer: pairs(ports)
-                .map(|(p, q)| {
-                    modes.clone().map(|j| self.input[(j, p)] * self.input[(j, q)] / (self.rates[j] + s)).sum()
-                })
-                .collect(),
-        }
-    }
-
-    /// The shift, by its number, at which the error may be largest: no port can answer by more than rᵀ C⁻¹ r / s falsely,
-    /// where r is what the reduced solution leaves of the equations.
-    fn doubts(&self, full: &Full<'_>, shifts: impl Iterator<Item = (usize, f64)>) -> Option<usize> {
-        let n = self.rates.len();
-        let capacity = &full.coefficients.capacity[..full.m];
-        let product =
-            |a: &[f64], b: &[f64]| -> f64 { a.iter().zip(b).zip(capacity).map(|((a, b), c)| a * b / c).sum() };
-        let columns: Vec<&[f64]> = full
-            .input
-            .iter()
-            .map(|b| b.as_slice())
-            .chain((0..n).map(|j| &self.stiff.as_slice()[j * full.m..(j + 1) * full.m]))
-            .collect();
-        let ports = full.ports;
-        let gram =
-            DMatrix::from_fn(ports + n, ports + n, |i, j| if i <= j { product(columns[i], columns[j]) } else { 0.0 });
-        let doubt = |s: f64| {
-            let answer = self.answer(s);
-            (0..ports)
-                .map(|p| {
-                    let y = DVector::from_fn(n, |j, _| self.input[(j, p)] / (self.rates[j] + s));
-                    // r = b - K V y - s C V y.
-                    let mut square = gram[(p, p)];
-                    for j in 0..n {
-                        square -= 2.0 * y[j] * (gram[(p, ports + j)] + s * self.input[(j, p)]);
-                        square += y[j] * y[j] * (2.0 * s * self.rates[j] + s * s);
-                        for i in 0..=j {
-                            let twice = if i < j { 2.0 } else { 1.0 };
-                            square += twice * y[i] * y[j] * gram[(ports + i, ports + j)];
-                        }
-                    }
-                    square / s / answer.shunt[p]
-                })
-                .fold(0.0, f64::max)
-        };
-        shifts.map(|(i, s)| (i, doubt(s))).max_by(|a, b| a.1.total_cmp(&b.1)).map(|(i, _)| i)
-    }
-
-    fn finish(self, full: &Full<'_>, error: f64) -> Reduced {
-        let n = self.rates.len();
-        let coefficients = full.coefficients;
-        // Heat per mode and the ports' own conductance as the couplings imply them: equal temperatures then give no
-        // flow, and what leaves the modes arrives at the ports, to rounding. (The basis holds the constant vector, so
-        // this changes nothing but the last digits.)
-        let heat = DVector::from_fn(n, |j, _| self.input.row(j).sum() / self.rates[j]);
-        let mut port = DMatrix::from_fn(full.ports, full.ports, |p, q| {
-            if p == q { (0..n).map(|j| heat[j] * self.input[(j, q)]).sum() } else { 0.0 }
-        });
-        for bridge in &coefficients.bridges {
-            let [a, b] = bridge.ports;
-            port[(a, a)] += bridge.conductance;
-            port[(b, b)] += bridge.conductance;
-            port[(a, b)] -= bridge.conductance;
-            port[(b, a)] -= bridge.conductance;
-        }
-        let couplings = (0..n)
-            .flat_map(|j| (0..full.ports).map(move |p| (j, p)))
-            .map(|(j, p)| Coupling { interior: j, port: p, conductance: self.input[(j, p)] })
-            .collect();
-        let (inside, at_ports) = coefficients.capacity.split_at(full.m);
-        let mut weights = self.basis.clone();
-        for mut column in weights.column_iter_mut() {
-            column.iter_mut().zip(inside).for_each(|(v, c)| *v *= c);
-        }
-        let with_ports = |modes: &DVector<f64>| modes.iter().chain(at_ports).copied().collect::<Vec<f64>>();
-        Reduced {
-            coefficients: Coefficients {
-                interior: Interior::Modes(self.rates.iter().copied().collect()),
-                couplings,
-                bridges: Vec::new(),
-                capacity: with_ports(&DVector::from_element(n, 1.0)),
-                heat: Some(with_ports(&heat)),
-                port_conductance: Some(port.transpose().iter().copied().collect()),
-            },
-            error_scale: self.basis.column_iter().map(|v| v.amax()).collect(),
-            weights,
-            basis: self.basis,
-            error,
-        }
+    let couplings = (0..n)
+        .flat_map(|j| (0..full.ports).map(move |p| (j, p)))
+        .map(|(j, p)| Coupling { interior: j, port: p, conductance: small.input[(j, p)] })
+        .collect();
+    let at_ports = &coefficients.capacity[full.m..];
+    let mut weights = basis.modes(small);
+    let mut modes = weights.clone();
+    weights.column_iter_mut().for_each(|mut column| column.component_mul_assign(&basis.root));
+    modes.column_iter_mut().for_each(|mut column| column.component_div_assign(&basis.root));
+    let with_ports = |modes: &DVector<f64>| modes.iter().chain(at_ports).copied().collect::<Vec<f64>>();
+    Reduced {
+        coefficients: Coefficients {
+            interior: Interior::Modes(small.rates.iter().copied().collect()),
+            couplings,
+            bridges: Vec::new(),
+            capacity: with_ports(&DVector::from_element(n, 1.0)),
+            heat: Some(with_ports(&heat)),
+            port_conductance: Some(port.transpose().iter().copied().collect()),
+        },
+        error_scale: modes.column_iter().map(|v| v.amax()).collect(),
+        weights,
+        basis: modes,
+        error,
     }
 }
