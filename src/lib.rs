@@ -47,5 +47,6 @@ pub use setup::{
     Shell, Sleeve, StoredHeat,
 };
 pub use wall::{
-    Airspace, Body, Boundary, Contact, Convection, Course, Exchange, Geometry, Grading, Layer, Wall, WallBuilder,
+    Airspace, Body, Boundary, Contact, Convection, Course, Exchange, Fill, Geometry, Grading, Layer, Line, Point,
+    Section, SectionBuilder, Shape, Wall, WallBuilder,
 };
