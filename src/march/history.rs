@@ -76,6 +76,9 @@ pub(crate) struct Snapshot {
     pub(crate) released: Vec<Vec<f64>>,
 }
 
+/// Room made at once: most marches take about so many steps.
+const USUAL_STEPS: usize = 64;
+
 impl History {
     pub(crate) fn new(nodes: usize, paths: usize, stores: usize) -> Self {
         History { nodes, paths, stores, ..History::default() }
@@ -83,6 +86,17 @@ impl History {
 
     /// Records the state before the first step.
     pub(crate) fn open(&mut self, time: f64, temperature: &[f64], water: &[f64]) {
+        for (rows, width) in [
+            (&mut self.time, 1),
+            (&mut self.water, water.len()),
+            (&mut self.start, self.nodes),
+            (&mut self.rate_start, self.nodes),
+            (&mut self.rate_end, self.nodes),
+            (&mut self.temperature, self.nodes),
+            (&mut self.lost, self.paths),
+        ] {
+            rows.reserve(USUAL_STEPS * width);
+        }
         self.time.push(time);
         self.water.extend_from_slice(water);
         self.temperature.extend_from_slice(temperature);

@@ -473,11 +473,14 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             .zip(&self.body)
             .map(|(e, body)| e.abs() / if *body { tolerance } else { field_tolerance })
             .fold(0.0, f64::max);
+        let larger = |a: f64, b: f64| if b > a { b } else { a };
         self.system.network.patches.iter().zip(&moved.patch_error).fold(nodes, |worst, (patch, errors)| {
-            errors[..patch.interior_len()].iter().enumerate().fold(worst, |w, (j, e)| {
-                let scale = patch.error_scale.as_ref().map_or(1.0, |s| s[j]);
-                w.max(e.abs() * scale / field_tolerance)
-            })
+            let errors = &errors[..patch.interior_len()];
+            let largest = match &patch.error_scale {
+                None => errors.iter().fold(0.0, |w, e| larger(w, e.abs())),
+                Some(scale) => errors.iter().zip(scale).fold(0.0, |w, (e, s)| larger(w, e.abs() * s)),
+            };
+            larger(worst, largest / field_tolerance)
         })
     }
 
@@ -490,8 +493,10 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let dt = time_end - self.state.time;
         self.ledger.book_water(self.system, dt);
         self.stepper.apply(&mut self.state, time_end);
-        for (hottest, now) in self.history.hottest.iter_mut().flatten().zip(self.state.patches.iter().flatten()) {
-            *hottest = hottest.max(*now);
+        for (hottest, now) in self.history.hottest.iter_mut().zip(&self.state.patches) {
+            for (hottest, now) in hottest.iter_mut().zip(now) {
+                *hottest = if *now > *hottest { *now } else { *hottest };
+            }
         }
         let moved = &self.stepper.moved;
         self.history.push(

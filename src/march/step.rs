@@ -177,14 +177,26 @@ impl Stepper {
         for (i, patch) in network.patches.iter().enumerate() {
             let m = patch.interior_len();
             let (inflow, now, next) = (&self.inflow[i], &self.source[i], &self.source_next[i]);
-            let capacity = &system.coefficients[i].capacity;
-            let rhs = &mut interior[i];
-            for j in 0..m {
-                rhs[j] = match kind {
-                    Stage::Trapezoidal => tau * (2.0 * inflow[j] + now[j] + next[j]),
-                    Stage::Bdf2 => MIDDLE * capacity[j] * self.middle_patch[i][j] + tau * (inflow[j] + next[j]),
-                    Stage::Euler => tau * (inflow[j] + next[j]),
-                };
+            // All of one length, so that the loops need no checks and run several unknowns at a time.
+            let rhs = &mut interior[i][..m];
+            let (q, s, e) = (&inflow[..m], &now[..m], &next[..m]);
+            match kind {
+                Stage::Trapezoidal => {
+                    for j in 0..m {
+                        rhs[j] = tau * (2.0 * q[j] + s[j] + e[j]);
+                    }
+                }
+                Stage::Bdf2 => {
+                    let (c, u) = (&system.coefficients[i].capacity[..m], &self.middle_patch[i][..m]);
+                    for j in 0..m {
+                        rhs[j] = MIDDLE * c[j] * u[j] + tau * (q[j] + e[j]);
+                    }
+                }
+                Stage::Euler => {
+                    for j in 0..m {
+                        rhs[j] = tau * (q[j] + e[j]);
+                    }
+                }
             }
             for port in &patch.ports {
                 self.node_rhs[port.node.0] += patch.weight * tau * (inflow[port.local] + next[port.local]);
@@ -315,12 +327,14 @@ impl Stepper {
         }
         let mut interior = std::mem::take(&mut self.moved.patch_error);
         for (i, patch) in network.patches.iter().enumerate() {
-            let c = &system.coefficients[i].capacity;
-            for j in 0..patch.interior_len() {
-                let u1 = c[j] * self.middle_patch[i][j];
-                let u2 = c[j] * self.moved.patch_rise[i][j];
-                let f0 = self.inflow[i][j] + self.source[i][j];
-                interior[i][j] = b0 * f0 + b1 * (u1 / tau - f0) + b2 * (u2 - MIDDLE * u1) / tau;
+            let m = patch.interior_len();
+            let c = &system.coefficients[i].capacity[..m];
+            let (u1, u2) = (&self.middle_patch[i][..m], &self.moved.patch_rise[i][..m]);
+            let (q, s) = (&self.inflow[i][..m], &self.source[i][..m]);
+            let defect = &mut interior[i][..m];
+            let (d0, d1, d2) = (b0 - b1, (b1 - MIDDLE * b2) / tau, b2 / tau);
+            for j in 0..m {
+                defect[j] = d0 * (q[j] + s[j]) + c[j] * (d1 * u1[j] + d2 * u2[j]);
             }
         }
         system.filter(&self.defect, &mut interior, &mut self.moved.node_error);
@@ -418,8 +432,10 @@ impl Stepper {
         for (i, (t, d)) in state.nodes.iter_mut().zip(&self.moved.node_rise).enumerate() {
             *t += d - self.shift[i];
         }
-        for (t, d) in state.patches.iter_mut().flatten().zip(self.moved.patch_rise.iter().flatten()) {
-            *t += d;
+        for (t, d) in state.patches.iter_mut().zip(&self.moved.patch_rise) {
+            for (t, d) in t.iter_mut().zip(d) {
+                *t += d;
+            }
         }
     }
 
@@ -440,7 +456,8 @@ impl Stepper {
 
     fn source_power(&self, network: &crate::network::Network, next: bool) -> f64 {
         let values = if next { &self.source_next } else { &self.source };
-        network.patches.iter().zip(values).map(|(p, s)| p.weight * s.iter().sum::<f64>()).sum()
+        let with_sources = network.patches.iter().zip(values).filter(|(p, _)| !p.sources.is_empty());
+        with_sources.map(|(p, s)| p.weight * s.iter().sum::<f64>()).sum()
     }
 }
 

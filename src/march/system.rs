@@ -324,13 +324,12 @@ impl<'n> System<'n> {
         })
     }
 
-    /// Puts the interior right-hand sides onto the ports.
-    fn gather_interior(&mut self, interior_rhs: &PerPatch) {
+    /// Solves the interiors for ports at rest and puts what that means onto the ports.
+    fn solve_interiors(&mut self, interior: &mut PerPatch) {
         for (i, patch) in self.network.patches.iter().enumerate() {
-            let m = patch.interior_len();
-            for p in 0..patch.ports.len() {
-                self.interior_on_port[i][p] = self.condensed[i][0].on_port(p, &interior_rhs[i][..m]);
-            }
+            let couplings = &self.coefficients[i].couplings;
+            let interior = &mut interior[i][..patch.interior_len()];
+            self.condensed[i][0].solve_interior(couplings, interior, &mut self.interior_on_port[i]);
         }
     }
 
@@ -348,7 +347,7 @@ impl<'n> System<'n> {
         port_inflow_at_start: &PerPatch,
     ) -> Result<(), Error> {
         self.condense(input.capacity_factor, input.tau)?;
-        self.gather_interior(interior);
+        self.solve_interiors(interior);
         let mut previous = f64::INFINITY;
         for iteration in 0.. {
             let reuse = self.active_linear && self.lu_tau == Some(input.tau);
@@ -495,7 +494,7 @@ impl<'n> System<'n> {
 
     /// Applies the inverse of the last stage's matrix to a defect (J, J per unit weight): the filtered error.
     pub(crate) fn filter(&mut self, node_defect: &[f64], interior: &mut PerPatch, node_error: &mut [f64]) {
-        self.gather_interior(interior);
+        self.solve_interiors(interior);
         for (u, node) in self.free.iter().enumerate() {
             self.residual[u] = node_defect[*node];
         }

@@ -177,10 +177,16 @@ impl Coefficients {
         let m = self.interior_len();
         match &self.interior {
             Interior::Chain(g) => {
-                for (i, g) in g.iter().enumerate() {
+                // Each flow leaves one unknown and enters the next.
+                let (out, t) = (&mut out[..m], &t[..m]);
+                let mut arriving = 0.0;
+                for (i, g) in g.iter().enumerate().take(m.saturating_sub(1)) {
                     let q = g * (t[i] - t[i + 1]);
-                    out[i] -= q;
-                    out[i + 1] += q;
+                    out[i] = arriving - q;
+                    arriving = q;
+                }
+                if let Some(last) = out.last_mut() {
+                    *last = arriving;
                 }
             }
             Interior::Modes(rates) => {
@@ -259,7 +265,7 @@ impl Coefficients {
                     InteriorFactor::Chain(chain) => chain,
                     InteriorFactor::Modes(_) => tridiagonal::Factor::default(),
                 };
-                if !chain.renew(diagonal.iter().copied(), |i| -tau * g[i]) {
+                if !chain.renew(diagonal, |i| -tau * g[i]) {
                     return false;
                 }
                 *factor = InteriorFactor::Chain(chain);
@@ -341,16 +347,19 @@ pub(crate) struct Condensed {
 }
 
 impl Condensed {
-    /// (Xᵀ r)_p: what the interior right-hand side puts on port `p`.
-    pub(crate) fn on_port(&self, p: usize, interior_rhs: &[f64]) -> f64 {
-        let m = interior_rhs.len();
-        self.response[p * m..(p + 1) * m].iter().zip(interior_rhs).map(|(x, r)| x * r).sum()
+    /// Replaces the interior right-hand side r by y = A_II⁻¹ r, the interior solution for ports at rest, and puts
+    /// A_PI y, what it means to the ports, into `on_port`.
+    pub(crate) fn solve_interior(&self, couplings: &[Coupling], interior: &mut [f64], on_port: &mut [f64]) {
+        self.factor.solve(interior);
+        on_port.fill(0.0);
+        for c in couplings {
+            on_port[c.port] -= self.tau * c.conductance * interior[c.interior];
+        }
     }
 
-    /// Replaces the interior right-hand side by the interior solution for given port values.
+    /// Adds what the ports do to the interior solution for ports at rest.
     pub(crate) fn expand(&self, interior: &mut [f64], port_values: &[f64]) {
         let m = interior.len();
-        self.factor.solve(interior);
         for (p, v) in port_values.iter().enumerate() {
             if *v != 0.0 {
                 for (t, x) in interior.iter_mut().zip(&self.response[p * m..(p + 1) * m]) {
@@ -400,9 +409,11 @@ mod tests {
         assert!(coefficients.condense_into(1.0, tau, 2, &mut condensed));
         let s = DMatrix::from_row_slice(2, 2, &condensed.port_matrix)
             + DMatrix::from_diagonal(&DVector::from_row_slice(&c[3..]));
-        let on = DVector::from_fn(2, |p, _| rhs[3 + p] - condensed.on_port(p, &rhs[..3]));
-        let ports = s.lu().solve(&on).unwrap();
         let mut interior = rhs[..3].to_vec();
+        let mut on_port = [0.0; 2];
+        condensed.solve_interior(&coefficients.couplings, &mut interior, &mut on_port);
+        let on = DVector::from_fn(2, |p, _| rhs[3 + p] - on_port[p]);
+        let ports = s.lu().solve(&on).unwrap();
         condensed.expand(&mut interior, ports.as_slice());
         for i in 0..3 {
             assert!((interior[i] - whole[i]).abs() < 1e-13);

@@ -137,7 +137,7 @@ impl Full {
     fn factor(&self, s: f64) -> Result<tridiagonal::Factor, Error> {
         let off: Vec<f64> = self.chain.iter().map(|g| -g).collect();
         let diagonal: Vec<f64> = self.diagonal.iter().zip(&self.capacity).map(|(k, c)| k + s * c).collect();
-        tridiagonal::Factor::new(diagonal.into_iter(), &off)
+        tridiagonal::Factor::new(&diagonal, &off)
             .ok_or_else(|| Error::new(ErrorKind::NoConvergence, "a patch could not be factored"))
     }
 

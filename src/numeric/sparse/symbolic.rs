@@ -1,0 +1,192 @@
+//! What the factors of all matrices of one pattern share: the order of elimination, and the rows that each front meets.
+
+use std::ops::Range;
+
+use super::dissection::dissect;
+use super::front::{ROWS, strips};
+use super::pattern::{Pattern, sort_by_number};
+
+/// The analysis of a pattern, made once; every factor of a matrix of that pattern needs it.
+#[derive(Debug, Clone)]
+pub(crate) struct Symbolic {
+    /// Unknowns of the caller in the order of elimination.
+    pub(super) order: Vec<u32>,
+    /// Fronts, children before parents.
+    pub(super) fronts: Vec<Front>,
+    /// Rows below the own columns of each front, rising, by position in the order.
+    pub(super) rows: Vec<u32>,
+    /// Place of each of these rows in the front of the parent.
+    pub(super) in_parent: Vec<u32>,
+    /// Entries of the matrix by front.
+    pub(super) entries: Vec<Entry>,
+    /// Rows and columns of the largest front.
+    pub(super) largest: usize,
+    /// Most numbers that wait for their parents at one time.
+    pub(super) waiting: usize,
+    /// Strips of [`ROWS`] numbers in a factor.
+    pub(super) strips: usize,
+    /// Entries of the pattern.
+    pub(super) pattern_entries: usize,
+    /// Multiplications of one factorisation.
+    multiplications: f64,
+}
+
+/// The unknowns of a block and everything that their elimination touches.
+#[derive(Debug, Clone)]
+pub(super) struct Front {
+    /// The block's own unknowns, by position in the order.
+    pub(super) columns: Range<usize>,
+    /// Its rows below, see [`Symbolic::rows`].
+    pub(super) rows: Range<usize>,
+    /// Its entries, see [`Symbolic::entries`].
+    pub(super) entries: Range<usize>,
+    /// Its first strip in a factor.
+    pub(super) strip: usize,
+    /// How many of the fronts before it hand their rest to this one.
+    pub(super) children: usize,
+}
+
+/// An entry of the matrix below the diagonal and where it belongs in its front.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Entry {
+    /// Position in the pattern.
+    pub(super) source: u32,
+    /// Row of the front.
+    pub(super) row: u32,
+    /// Column of the front.
+    pub(super) column: u32,
+}
+
+impl Symbolic {
+    /// Analyses a pattern whose unknowns lie on these lines of a tensor grid (numbered along both axes; several unknowns
+    /// may share a place). `None` if there are not as many places as unknowns or if a link reaches beyond the next line.
+    pub(crate) fn analyse(pattern: &Pattern, place: &[[u32; 2]]) -> Option<Self> {
+        let n = pattern.len();
+        if place.len() != n || u32::try_from(pattern.entries()).is_err() {
+            return None;
+        }
+        let dissection = dissect(place);
+        let mut position = vec![0_u32; n];
+        for (at, node) in dissection.order.iter().enumerate() {
+            position[*node as usize] = at as u32;
+        }
+        // The lower triangle in the new order, by columns.
+        let linked: Vec<[u32; 2]> = pattern
+            .iter()
+            .map(|(a, b)| {
+                let (a, b) = (position[a], position[b]);
+                [a.min(b), a.max(b)]
+            })
+            .collect();
+        let all: Vec<usize> = (0..linked.len()).collect();
+        let by_column = sort_by_number(n, &all, |e| linked[e][0] as usize);
+
+        let mut symbolic = Symbolic {
+            order: dissection.order,
+            fronts: Vec::with_capacity(dissection.blocks.len()),
+            rows: Vec::new(),
+            in_parent: Vec::new(),
+            entries: Vec::with_capacity(linked.len()),
+            largest: 0,
+            waiting: 0,
+            strips: 0,
+            pattern_entries: linked.len(),
+            multiplications: 0.0,
+        };
+        // Position of a row in the front at hand; the front that saw it last.
+        let mut place_of = vec![0_u32; n];
+        let mut seen_by = vec![usize::MAX; n];
+        let mut children: Vec<Vec<usize>> = vec![Vec::new(); dissection.blocks.len()];
+        let mut next_entry = 0;
+        let mut waiting = 0;
+        for (b, block) in dissection.blocks.into_iter().enumerate() {
+            let columns = block.columns;
+            let first = symbolic.rows.len();
+            let mut see = |row: u32, rows: &mut Vec<u32>| {
+                if row as usize >= columns.end && seen_by[row as usize] != b {
+                    seen_by[row as usize] = b;
+                    rows.push(row);
+                }
+            };
+            let last_entry =
+                next_entry + by_column[next_entry..].partition_point(|e| (linked[*e][0] as usize) < columns.end);
+            for e in &by_column[next_entry..last_entry] {
+                see(linked[*e][1], &mut symbolic.rows);
+            }
+            let own_children = std::mem::take(&mut children[b]);
+            for child in &own_children {
+                let range = symbolic.fronts[*child].rows.clone();
+                for k in range {
+                    let row = symbolic.rows[k];
+                    if (row as usize) < columns.start {
+                        return None;
+                    }
+                    see(row, &mut symbolic.rows);
+                }
+            }
+            symbolic.rows[first..].sort_unstable();
+            let rows = first..symbolic.rows.len();
+            symbolic.in_parent.resize(rows.end, 0);
+            for (k, column) in columns.clone().enumerate() {
+                place_of[column] = k as u32;
+            }
+            let width = columns.len();
+            for k in rows.clone() {
+                place_of[symbolic.rows[k] as usize] = (width + k - first) as u32;
+            }
+            for child in &own_children {
+                for k in symbolic.fronts[*child].rows.clone() {
+                    symbolic.in_parent[k] = place_of[symbolic.rows[k] as usize];
+                }
+            }
+            for e in &by_column[next_entry..last_entry] {
+                let [column, row] = linked[*e];
+                symbolic.entries.push(Entry {
+                    source: *e as u32,
+                    row: place_of[row as usize],
+                    column: place_of[column as usize],
+                });
+            }
+            if let Some(parent) = block.parent {
+                children[parent].push(b);
+            } else if !rows.is_empty() {
+                return None;
+            }
+            let size = width + rows.len();
+            // The rest of a front joins the stack when those of its children have left it.
+            for child in &own_children {
+                waiting -= symbolic.fronts[*child].rows.len().pow(2);
+            }
+            waiting += rows.len().pow(2);
+            symbolic.waiting = symbolic.waiting.max(waiting);
+            symbolic.largest = symbolic.largest.max(size);
+            symbolic.multiplications += (0..width).map(|k| ((size - k) as f64).powi(2) / 2.0).sum::<f64>();
+            let strip = symbolic.strips;
+            symbolic.strips += strips(size, width);
+            symbolic.fronts.push(Front {
+                columns,
+                rows,
+                entries: next_entry..last_entry,
+                strip,
+                children: own_children.len(),
+            });
+            next_entry = last_entry;
+        }
+        Some(symbolic)
+    }
+
+    /// Number of unknowns.
+    pub(crate) fn len(&self) -> usize {
+        self.order.len()
+    }
+
+    /// Storage of one factor, bytes.
+    pub(crate) fn factor_bytes(&self) -> usize {
+        self.strips * ROWS * size_of::<f64>()
+    }
+
+    /// Multiplications of one factorisation.
+    pub(crate) fn multiplications(&self) -> f64 {
+        self.multiplications
+    }
+}
