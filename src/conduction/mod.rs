@@ -9,6 +9,14 @@ mod matrices;
 mod ports;
 mod probe;
 mod problem;
+mod section_assembly;
+mod section_cut;
+mod section_grid;
+mod section_mesh;
+#[cfg(test)]
+mod section_orders;
+mod section_patch;
+mod section_vertex;
 mod single;
 mod source;
 mod transient;

@@ -119,15 +119,10 @@ impl Assembly {
             }
         }
         let mut position = Vec::new();
-        for (n, place) in mesh.places.iter().enumerate() {
+        for n in 0..mesh.places.len() {
             if used[n] && held[n].is_none() {
                 unknown[n] = position.len() as u32;
-                let columns = mesh.grid.columns();
-                position.push(if n < columns * mesh.grid.axes[1].len() {
-                    [(n % columns) as u32, (n / columns) as u32]
-                } else {
-                    [0, 1].map(|axis| mesh.grid.cell_at(axis, place[axis]) as u32)
-                });
+                position.push(mesh.columns_and_rows[n]);
             }
         }
         let interior = position.len();

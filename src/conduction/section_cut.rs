@@ -41,6 +41,8 @@ impl Grid {
 pub(super) struct Cuts {
     /// Places of the added nodes; their numbers follow those of the grid.
     pub(super) places: Vec<Place>,
+    /// Column and row of the lower end of the side that each lies on.
+    pub(super) columns_and_rows: Vec<[u32; 2]>,
     /// Added nodes on the side that starts at a node and runs along an axis, rising.
     sides: HashMap<(u32, u8), Vec<u32>>,
     /// Chords of a cell (by its lower corner).
@@ -89,12 +91,15 @@ impl Cuts {
             let line = if p[axis] - low <= slack { Some(cell) } else { (high - p[axis] <= slack).then_some(cell + 1) };
             (cell, line)
         });
-        let (node, axis) = match near {
+        let (i, j, axis) = match near {
             [(_, Some(i)), (_, Some(j))] => return Some(grid.node(i, j)),
-            [(_, Some(i)), (j, None)] => (grid.node(i, j), 1),
-            [(i, None), (_, Some(j))] => (grid.node(i, j), 0),
+            [(_, Some(i)), (j, None)] => (i, j, 1),
+            [(i, None), (_, Some(j))] => (i, j, 0),
             [(_, None), (_, None)] => return None,
         };
+        let node = grid.node(i, j);
+        let mut p = p;
+        p[1 - axis] = grid.place(i, j)[1 - axis];
         let first = grid.axes[0].len() * grid.axes[1].len();
         let side = self.sides.entry((node, axis as u8)).or_default();
         let cell = near[axis].0;
@@ -109,6 +114,7 @@ impl Cuts {
         let number = (first + self.places.len()) as u32;
         side.insert(position, number);
         self.places.push(p);
+        self.columns_and_rows.push([i as u32, j as u32]);
         Some(number)
     }
 

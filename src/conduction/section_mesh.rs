@@ -55,6 +55,8 @@ pub(super) struct SectionMesh {
     pub(super) of_cell: HashMap<u32, std::ops::Range<usize>>,
     /// Place of every node: the grid's, the added ones, the doubles.
     pub(super) places: Vec<Place>,
+    /// Column and row of the grid of every node; the lower ends for added ones.
+    pub(super) columns_and_rows: Vec<[u32; 2]>,
     /// The double that an element uses in place of a node.
     doubles: HashMap<(u32, Element), u32>,
     has_double: Vec<bool>,
@@ -62,15 +64,12 @@ pub(super) struct SectionMesh {
     pub(super) contacts: Vec<ContactEdge>,
 }
 
-/// A named curve, by number.
-pub(super) struct Named<'l> {
-    pub(super) number: usize,
-    pub(super) curve: &'l Curve,
-}
+/// A curve with the number of the part or contact it belongs to.
+pub(super) type Named = (usize, Curve);
 
 impl SectionMesh {
     /// Meshes a layout on a grid whose lines run through all its edges and corners.
-    pub(super) fn new(grid: Grid, layout: &Layout, parts: &[Named<'_>], contacts: &[Named<'_>]) -> Self {
+    pub(super) fn new(grid: Grid, layout: &Layout, parts: &[Named], contacts: &[Named]) -> Self {
         let tolerance = layout.tolerance();
         let slanted: Vec<Curve> = layout
             .pieces
@@ -110,6 +109,9 @@ impl SectionMesh {
         let nodes = grid.axes[0].len() * grid.axes[1].len();
         let mut places: Vec<Place> = (0..nodes).map(|n| cuts.place(&grid, n as u32)).collect();
         places.extend(&cuts.places);
+        let wide = grid.columns();
+        let mut columns_and_rows: Vec<[u32; 2]> = (0..nodes).map(|n| [(n % wide) as u32, (n / wide) as u32]).collect();
+        columns_and_rows.extend(&cuts.columns_and_rows);
         let has_double = vec![false; places.len()];
         let mut mesh = SectionMesh {
             grid,
@@ -117,6 +119,7 @@ impl SectionMesh {
             triangles,
             of_cell,
             places,
+            columns_and_rows,
             doubles: HashMap::new(),
             has_double,
             parts: Vec::new(),
@@ -155,12 +158,12 @@ impl SectionMesh {
     }
 
     /// Finds the edges of the boundary and of the contacts, doubles nodes, and gives names.
-    fn name_edges(&mut self, cuts: &Cuts, parts: &[Named<'_>], contacts: &[Named<'_>], tolerance: f64) {
+    fn name_edges(&mut self, cuts: &Cuts, parts: &[Named], contacts: &[Named], tolerance: f64) {
         let edges = self.edges(cuts, contacts, tolerance);
-        let on = |named: &[Named<'_>], places: &[Place], edge: &Edge| {
+        let on = |named: &[Named], places: &[Place], edge: &Edge| {
             let [a, b] = edge.nodes.map(|n| places[n as usize]);
             let holds = |c: &Curve| c.parameter_of(a, tolerance).is_some() && c.parameter_of(b, tolerance).is_some();
-            named.iter().find(|n| holds(n.curve)).map(|n| (n.number, *n.curve))
+            named.iter().find(|(_, curve)| holds(curve)).copied()
         };
         let mut separating: HashMap<[u32; 2], usize> = HashMap::new();
         let mut kept = Vec::new();
@@ -215,7 +218,7 @@ impl SectionMesh {
     }
 
     /// Edges with material on one side only, edges of triangles, and edges on contacts.
-    fn edges(&self, cuts: &Cuts, contacts: &[Named<'_>], tolerance: f64) -> Vec<Edge> {
+    fn edges(&self, cuts: &Cuts, contacts: &[Named], tolerance: f64) -> Vec<Edge> {
         let [columns, rows] = self.grid.cells();
         let cell = |i: Option<usize>, j: Option<usize>| match (i, j) {
             (Some(i), Some(j)) if i < columns && j < rows => Some((j * columns + i) as u32),
@@ -224,8 +227,8 @@ impl SectionMesh {
         let contact_levels: [Vec<f64>; 2] = [0, 1].map(|axis| {
             contacts
                 .iter()
-                .filter(|c| c.curve.constant_coordinate(tolerance) == Some(axis))
-                .map(|c| c.curve.at(0.5)[axis])
+                .filter(|(_, curve)| curve.constant_coordinate(tolerance) == Some(axis))
+                .map(|(_, curve)| curve.at(0.5)[axis])
                 .collect()
         });
         let mut edges = Vec::new();
@@ -330,6 +333,7 @@ impl SectionMesh {
             for other in groups.iter().skip(1) {
                 let double = self.places.len() as u32;
                 self.places.push(self.places[*node as usize]);
+                self.columns_and_rows.push(self.columns_and_rows[*node as usize]);
                 self.has_double[*node as usize] = true;
                 for (element, g) in elements.iter().zip(&group) {
                     if g == other {

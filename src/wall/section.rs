@@ -1,5 +1,6 @@
 //! A section through walls: two-dimensional, plane or about an axis.
 
+use super::curve::Curve;
 use super::layout::{Layout, THINNEST, size_of};
 use super::shape::{Point, Shape, plain, spell};
 use super::{Contact, Fill, Line};
@@ -111,18 +112,24 @@ impl Section {
         })
     }
 
-    pub(crate) fn contact(&self, number: usize) -> &Contact {
-        &self.contacts[number].2
+    /// The lines of all parts with the number of the part, monotone.
+    pub(crate) fn part_curves(&self) -> Vec<(usize, Curve)> {
+        numbered(self.parts.iter().map(|(_, lines)| lines))
+    }
+
+    /// The lines of all contacts with the number of the contact, monotone.
+    pub(crate) fn contact_curves(&self) -> Vec<(usize, Curve)> {
+        numbered(self.contacts.iter().map(|(_, lines, _)| lines))
     }
 
     pub(crate) fn layout(&self) -> &Layout {
         &self.layout
     }
+}
 
-    /// Lines of a contact, to tell its first side from its second.
-    pub(crate) fn contact_lines(&self, number: usize) -> &[Line] {
-        &self.contacts[number].1
-    }
+fn numbered<'l>(lines: impl Iterator<Item = &'l Vec<Line>>) -> Vec<(usize, Curve)> {
+    let curves = lines.enumerate().flat_map(|(i, lines)| lines.iter().map(move |line| (i, line.curve().monotone())));
+    curves.flat_map(|(i, curves)| curves.into_iter().map(move |curve| (i, curve))).collect()
 }
 
 impl SectionBuilder {
