@@ -43,8 +43,8 @@ pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use setup::{
     Action, Assumption, Caution, Companion, Dish, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
-    Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, Range, Setup,
-    Shell, Sleeve, StoredHeat,
+    Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid, Range,
+    Setup, Shell, Sleeve, StoredHeat,
 };
 pub use wall::{
     Airspace, Body, Boundary, Contact, Convection, Course, Exchange, Fill, Geometry, Grading, Layer, Line, Point,

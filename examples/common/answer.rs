@@ -48,7 +48,7 @@ impl<'c> Answer<'c> {
         Ok(Answer {
             held: held.collect::<Result<_, Error>>()?,
             assumptions: case.setup.assumptions(&case.plan)?,
-            cautions: case.setup.cautions(&case.plan)?,
+            cautions: forecast.cautions(),
             case,
             file,
             forecast,

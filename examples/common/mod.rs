@@ -88,7 +88,9 @@ fn answer(program: &Program, arguments: &[OsString]) -> Result<String, (u8, Stri
         Some(path) => (path.to_string_lossy().into_owned(), read(path)?),
         None => (program.default_name.to_owned(), program.default_text.to_owned()),
     };
-    let case = Case::read_with(&text, &name, &catalogue).map_err(|findings| listed(&findings))?;
+    // Logs that a case names lie beside it.
+    let folder = Path::new(&name).parent().unwrap_or(Path::new(""));
+    let case = Case::read_in(&text, &name, &catalogue, folder).map_err(|findings| listed(&findings))?;
     let answer = Answer::of(&case, &name).map_err(|error| (FAILED, format!("{name}: {error}\n")))?;
     let written = if arguments.json { json::write(&answer) } else { report::write(&answer) };
     written.map_err(|error| (FAILED, format!("{name}: {error}\n")))

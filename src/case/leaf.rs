@@ -3,7 +3,7 @@
 use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
 use crate::setup::Range;
-use crate::units::Spoken;
+use crate::units::{Ratio, Spoken};
 
 /// What was found wrong so far.
 #[derive(Debug, Default)]
@@ -38,6 +38,11 @@ impl Findings {
     /// A section that may be absent.
     pub(super) fn section<'t>(&mut self, within: &Section<'t>, key: &str) -> Option<Section<'t>> {
         within.get(key).and_then(|item| self.keep(item.section()))
+    }
+
+    /// A finding on a section whose `parts` exclude one another.
+    pub(super) fn given_twice(&mut self, section: &Section<'_>, problem: &str, parts: &str) {
+        self.add(section.place(Error::new(ErrorKind::Inconsistent, problem).with_accepted(parts)));
     }
 
     /// A section that must be there; `form` says how it may look.
@@ -125,18 +130,38 @@ impl<'t, Q: Spoken> Leaf<'t, Q> {
 
 /// A quantity with its range: one text, taken as exact, or `["low", "best", "high"]`.
 pub(super) fn range<Q: Spoken>(item: &Item<'_>) -> Result<Range<Q>, Error> {
+    range_of(item, |item| item.quantity())
+}
+
+/// The same of a number without unit.
+pub(super) fn range_of_ratio(item: &Item<'_>) -> Result<Range<Ratio>, Error> {
+    range_of(item, |item| item.ratio())
+}
+
+fn range_of<Q: Spoken>(item: &Item<'_>, read: fn(&Item<'_>) -> Result<Q, Error>) -> Result<Range<Q>, Error> {
     if !item.is_list() {
-        return item.quantity().map(Range::exactly);
+        return read(item).map(Range::exactly);
     }
     match item.list()?.as_slice() {
-        [low, best, high] => Range::new(low.quantity()?, best.quantity()?, high.quantity()?)
-            .map_err(|error| item.place(without_path(&error))),
+        [low, best, high] => {
+            Range::new(read(low)?, read(best)?, read(high)?).map_err(|error| item.place(without_path(&error)))
+        }
         others => Err(item.place(
             Error::new(ErrorKind::Data, "is no range")
                 .with_value(format!("{} entries", others.len()))
                 .with_accepted(format!("\"{}\", or [\"low\", \"best\", \"high\"]", Q::EXAMPLE)),
         )),
     }
+}
+
+/// Each entry of a list with `read`, so that no finding hides another; `None` if one of them has a finding.
+pub(super) fn each<'t, T>(
+    list: &Item<'t>,
+    findings: &mut Findings,
+    mut read: impl FnMut(&Item<'t>, &mut Findings) -> Option<T>,
+) -> Option<Vec<T>> {
+    let entries: Vec<Option<T>> = findings.keep(list.list())?.iter().map(|item| read(item, findings)).collect();
+    entries.into_iter().collect()
 }
 
 /// The error without its place, to be given that of a leaf.

@@ -8,22 +8,40 @@
 //! | section | keys (those in brackets may be left out) |
 //! |---|---|
 //! | top | \[`title`\] |
-//! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed |
-//! | `[dish]` | `food` (from the catalogue), or `heat-capacity` and `density`; `mass` |
-//! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls` |
-//! | `[box.lid]` | \[`layers`\], \[`closing`: resting, pressed, gasketed, plug, tight\], \[`leak`\] |
+//! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside |
+//! | `[pot.handle]` | one that sticks out through the wall: `material`, `width`, `thickness`, `outside` (how far) |
+//! | `[dish]` | `food` (from the catalogue), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`frozen`\]: share of it that is ice |
+//! | `[[dish.pieces]]`, any number | `shape`: sphere, cylinder, slab; `size` across; `food` (or its own numbers as above); `mass` of all of them; `start` |
+//! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\] |
+//! | `[box.lid]` | \[`layers`\], \[`closing`: resting, pressed, gasketed, plug, tight\], \[`joint`: its width, or `leak`\] |
 //! | `[box.base]`, `.front`, `.back`, `.left`, `.right` | `layers` of this face instead of `walls` |
 //! | `[sleeve]` | `layers`, \[`gap`\] |
-//! | `[sleeve.lid]` | \[`closing`\], \[`leak`\] |
-//! | `[plan]` | `room`, \[`height`\] above sea, \[`wind`\], \[`simmer`\], \[`carry`\], \[`start`\], \[`serve`\] after shutting |
+//! | `[sleeve.lid]` | \[`closing`\], \[`joint` or `leak`\] |
+//! | `[[companion]]`, any number | a second pot, a hot stone, a bottle in the box: `name`; `heat-capacity`, or `material` and `mass`; `start`; `surface` |
+//! | `[films]` | surface coefficients taken as constant, for comparisons: `inside`, `outside` |
+//! | `[plan]` | `room`, \[`sky`\], \[`height`\] above sea, \[`wind`\], \[`simmer`\], \[`carry`\], \[`start`\] of the pot, \[`shell-start`\] of box or sleeve, \[`actions`\], \[`serve`\] after shutting |
 //! | `[questions]` | \[`above`\]: temperatures, 75, 63 and 60 °C if nothing is said |
 //! | `[options]` | \[`horizon`\], \[`step-error`\], \[`cells`\], \[`steps`\] |
 //! | `[material.<id>]` | a material of your own, in the form of the catalogue's files |
 //!
 //! `walls` and `layers` list, from the inside to the outside, layers `{ material = "...", thickness = "50 mm" }` and,
-//! between two layers, contacts `{ gap = "1 mm" }` or `{ resistance = "0.02 m2 K/W" }` (no entry: perfect contact).
-//! `leak` and `heat-capacity` are one value, taken as exact, or `["low", "best", "high"]`. Ranges are those of
-//! [`Pot`](crate::Pot), [`Dish`](crate::Dish), [`Enclosure`](crate::Enclosure), [`Sleeve`](crate::Sleeve), [`Plan`] and [`Options`].
+//! between two layers, contacts: `{ gap = "1 mm" }` of still air, `{ resistance = "0.02 m2 K/W" }`, or
+//! `{ airspace = "20 mm" }` that convects, with \[`emissivities`\] of its inner and outer face and \[`facing`\], which
+//! is that of its face if nothing is said (no entry: perfect contact).
+//!
+//! `actions` list what is done after shutting: `{ at = "2 h", open = "5 min" }`, `{ at = "2 h", reheat = "98 °C" }`,
+//! `{ at = "2 h", take-out = "30 %" }`.
+//!
+//! `room` and `sky` are one temperature or a table of times after shutting: `{ steps = [["0 h", "12 °C"], ...] }`, each
+//! held until the next; `{ points = [...] }`, straight lines between them; `{ mean = "12 °C", swing = "5 K" }`, a wave
+//! whose `period` is 24 h and which passes its mean, rising, at `delay` (0 h) if nothing else is said;
+//! `{ log = "cabin.csv" }`, a file beside the case, or `{ rows = "..." }`, its text: a heading with units, then rows (see
+//! [`Course::from_log`](crate::Course::from_log)).
+//!
+//! Ranges (`emissivity`, `joint`, `leak`, `heat-capacity` of a food, `inside`, `outside`) are one value, taken as exact,
+//! or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle),
+//! [`Dish`](crate::Dish), [`Pieces`](crate::Pieces), [`Enclosure`](crate::Enclosure), [`Sleeve`](crate::Sleeve),
+//! [`Lid`](crate::Lid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].
 //!
 //! ```
 //! use stillhot::case::Case;
@@ -50,25 +68,31 @@
 //! # Ok::<(), stillhot::Error>(())
 //! ```
 
+mod companion;
+mod dish;
 mod layers;
 mod leaf;
 mod schedule;
 mod shell;
+mod surroundings;
+mod text;
 mod vessel;
 mod wall;
 
 pub use wall::WallCase;
 
-use leaf::{Findings, Leaf};
+use std::path::Path;
 
-use crate::document::{File, Section};
+use leaf::Findings;
+use text::Beside;
+
+use crate::document::Section;
 use crate::error::Error;
 use crate::material::Catalogue;
 use crate::setup::{Options, Plan, Setup, Shell};
 use crate::units::Temperature;
-use toml::de::DeTable;
 
-const TOP: [&str; 9] = ["title", "pot", "dish", "box", "sleeve", "plan", "questions", "options", "material"];
+const SECTIONS: [&str; 9] = ["pot", "dish", "box", "sleeve", "companion", "films", "plan", "questions", "options"];
 
 /// What a case file describes.
 #[derive(Debug, Clone, PartialEq)]
@@ -115,44 +139,37 @@ impl Case {
     /// # Errors
     /// As [`Case::read`].
     pub fn read_with(text: &str, file_name: &str, catalogue: &Catalogue) -> Result<Self, Vec<Error>> {
-        let file = File { name: file_name, text };
-        let (document, errors) = DeTable::parse_recoverable(text);
-        if !errors.is_empty() {
-            return Err(file.syntax(&errors));
-        }
-        let root = Section::root(file, document.get_ref());
-        let mut findings = Findings::default();
-        let case = Self::from_root(&root, catalogue, &mut findings);
-        match case {
-            Some(case) if findings.is_empty() => Ok(case),
-            // A part is missing only where a finding says why.
-            _ => Err(findings.into_errors()),
-        }
+        let beside = Beside { catalogue, folder: None };
+        text::read(text, file_name, &beside, &SECTIONS, Self::from_root)
     }
 
-    fn from_root(root: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Self> {
-        findings.refuse_unknown(root, &TOP);
-        let title = Leaf::optional(findings, root, "title", |item| Ok(item.text()?.to_owned()));
-        let catalogue = match findings.section(root, "material") {
-            None => catalogue.clone(),
-            Some(section) => {
-                let (extended, wrong) = catalogue.with_section(&section);
-                findings.extend(wrong);
-                extended
-            }
-        };
-        let pot = vessel::pot_with_dish(root, &catalogue, findings);
-        let shell: Option<Shell> = shell::shell(root, pot.as_ref(), &catalogue, findings);
+    /// Reads a case that may name logs, which are looked for in `folder` (and nowhere else).
+    ///
+    /// # Errors
+    /// As [`Case::read`]; [`ErrorKind::Io`](crate::ErrorKind::Io) for a log that cannot be read.
+    pub fn read_in(text: &str, file_name: &str, catalogue: &Catalogue, folder: &Path) -> Result<Self, Vec<Error>> {
+        let beside = Beside { catalogue, folder: Some(folder) };
+        text::read(text, file_name, &beside, &SECTIONS, Self::from_root)
+    }
+
+    fn from_root(
+        root: &Section<'_>,
+        title: Option<String>,
+        beside: &Beside<'_>,
+        findings: &mut Findings,
+    ) -> Option<Self> {
+        let pot = vessel::pot_with_dish(root, beside.catalogue, findings);
+        let shell: Option<Shell> = shell::shell(root, pot.as_ref(), beside.catalogue, findings);
+        let companions = companion::companions(root, beside.catalogue, findings);
+        let films = surroundings::films(root, findings);
         let options = schedule::options(root, findings);
-        let plan = schedule::plan(root, options.as_ref(), findings);
+        let plan = schedule::plan(root, options.as_ref(), beside, findings);
         let questions = schedule::questions(root, findings);
-        let setup = findings.keep(Setup::new(pot?, shell?).map_err(|error| root.place(error)));
-        Some(Case {
-            title: title.given().cloned(),
-            setup: setup?,
-            plan: plan?,
-            options: options?,
-            questions: questions?,
-        })
+        let (companions, films) = (companions?, films?);
+        let setup = Setup::new(pot?, shell?)
+            .and_then(|setup| companions.into_iter().try_fold(setup, Setup::with_companion))
+            .and_then(|setup| films.iter().try_fold(setup, |setup, films| films.apply(setup)));
+        let setup = findings.keep(setup.map_err(|error| root.place(error)))?;
+        Some(Case { title, setup, plan: plan?, options: options?, questions: questions? })
     }
 }

@@ -1,28 +1,44 @@
 //! What happens, what is asked, and how it is computed.
 
 use super::Questions;
-use super::leaf::{Findings, Leaf};
+use super::leaf::{Findings, Leaf, each, without_path};
+use super::surroundings::course;
+use super::text::Beside;
 use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
-use crate::setup::{Options, Plan};
+use crate::setup::{Action, Options, Plan};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Temperature, TemperatureInterval, Time, Velocity, celsius, seconds};
 
-const PLAN: [&str; 7] = ["room", "height", "wind", "simmer", "carry", "start", "serve"];
+const PLAN: [&str; 10] =
+    ["room", "sky", "height", "wind", "simmer", "carry", "start", "shell-start", "actions", "serve"];
+const ACTION: [&str; 4] = ["at", "open", "reheat", "take-out"];
+const ACTIONS: &str = "{ at = \"2 h\", open = \"5 min\" }, { at = \"2 h\", reheat = \"98 °C\" } or \
+                       { at = \"2 h\", take-out = \"30 %\" }";
 const OPTIONS: [&str; 4] = ["horizon", "step-error", "cells", "steps"];
 /// At most so many temperatures are asked about.
 const MOST_QUESTIONS: usize = 20;
 
-/// The plan; every finding noted. Serving is held against the horizon of the options where they are known.
-pub(super) fn plan(root: &Section<'_>, options: Option<&Options>, findings: &mut Findings) -> Option<Plan> {
+/// The plan; every finding noted. What it does is held against the horizon of the options where they are known.
+pub(super) fn plan(
+    root: &Section<'_>,
+    options: Option<&Options>,
+    beside: &Beside<'_>,
+    findings: &mut Findings,
+) -> Option<Plan> {
     let section = findings.required_section(root, "plan", "a section [plan] with room = \"18 °C\"")?;
     findings.refuse_unknown(&section, &PLAN);
     let ordinary = Plan::in_room(celsius(20.0));
     // Each leaf is checked in an ordinary plan, so that one does not hide the next.
-    let room: Leaf<Temperature> = Leaf::required_quantity(findings, &section, "room");
-    let room = room.checked(findings, |room| Plan::in_room(*room).check());
-    let mut plan = Plan::in_room(*room.given().unwrap_or(&celsius(20.0)));
+    let room = course(&section, "room", beside, findings, |room| Plan::in_room(room.clone()).check());
+    let room = room.required(findings, &section, "room", "room = \"18 °C\"");
+    let mut plan = room.given().map_or(ordinary.clone(), |room| Plan::in_room(room.clone()));
     let mut complete = room.given().is_some();
+    let sky = course(&section, "sky", beside, findings, |sky| ordinary.clone().under_sky(sky.clone()).check());
+    complete &= !sky.is_wrong();
+    if let Some(sky) = sky.given() {
+        plan = plan.under_sky(sky.clone());
+    }
     macro_rules! leaf {
         ($key:literal, $quantity:ty, $with:ident) => {
             let leaf: Leaf<$quantity> = Leaf::quantity(findings, &section, $key);
@@ -38,16 +54,63 @@ pub(super) fn plan(root: &Section<'_>, options: Option<&Options>, findings: &mut
     leaf!("simmer", Time, simmer);
     leaf!("carry", Time, carry);
     leaf!("start", Temperature, leaving_at);
+    leaf!("shell-start", Temperature, shell_at);
+    if let Some(list) = section.get("actions") {
+        let actions = each(&list, findings, |item, findings| action(item, options, findings));
+        complete &= actions.is_some();
+        plan = actions.into_iter().flatten().fold(plan, |plan, (at, action)| with(plan, at, action));
+    }
     let serve: Leaf<Time> = Leaf::quantity(findings, &section, "serve");
     let serve = serve.checked(findings, |serve| ordinary.clone().serve_after(*serve).check());
-    let serve = serve.checked(findings, |serve| match options {
-        Some(options) => in_range("serve", *serve, seconds(0.0), options.horizon).map(|_| ()),
-        None => Ok(()),
-    });
+    let serve = serve.checked(findings, |serve| within_horizon(*serve, options));
     if let Some(serve) = serve.given() {
         plan = plan.serve_after(*serve);
     }
     (complete && !serve.is_wrong()).then_some(plan)
+}
+
+/// Refuses a time that the forecast does not reach.
+fn within_horizon(time: Time, options: Option<&Options>) -> Result<(), Error> {
+    match options {
+        Some(options) => in_range("time", time, seconds(0.0), options.horizon).map(|_| ()),
+        None => Ok(()),
+    }
+}
+
+fn with(plan: Plan, at: Time, action: Action) -> Plan {
+    match action {
+        Action::Open(duration) => plan.open_at(at, duration),
+        Action::Reheat(to) => plan.reheat_at(at, to),
+        Action::TakeOut(share) => plan.take_out_at(at, share),
+    }
+}
+
+/// Something done after shutting; every finding noted.
+fn action(item: &Item<'_>, options: Option<&Options>, findings: &mut Findings) -> Option<(Time, Action)> {
+    let section = findings.keep(item.section())?;
+    findings.refuse_unknown(&section, &ACTION);
+    let ordinary = Plan::in_room(celsius(20.0));
+    let check = |at: Time, action: Action| with(ordinary.clone(), at, action).check();
+    let at: Leaf<Time> = Leaf::required_quantity(findings, &section, "at");
+    let at = at.checked(findings, |at| check(*at, Action::Open(seconds(1.0))));
+    let at = at.checked(findings, |at| within_horizon(*at, options));
+    let noon = seconds(0.0);
+    let open: Leaf<Time> = Leaf::quantity(findings, &section, "open");
+    let open = open.checked(findings, |open| check(noon, Action::Open(*open)));
+    let reheat: Leaf<Temperature> = Leaf::quantity(findings, &section, "reheat");
+    let reheat = reheat.checked(findings, |reheat| check(noon, Action::Reheat(*reheat)));
+    let take_out = Leaf::optional(findings, &section, "take-out", Item::ratio);
+    let take_out = take_out.checked(findings, |share| check(noon, Action::TakeOut(*share)));
+    let count = [open.is_absent(), reheat.is_absent(), take_out.is_absent()].into_iter().filter(|a| !a).count();
+    if count != 1 {
+        let problem = if count == 0 { "nothing is done" } else { "more than one thing is done" };
+        findings.add(item.place(Error::new(ErrorKind::Inconsistent, problem).with_accepted(ACTIONS)));
+        return None;
+    }
+    let opened = open.given().map(|open| Action::Open(*open));
+    let reheated = reheat.given().map(|to| Action::Reheat(*to));
+    let taken = take_out.given().map(|share| Action::TakeOut(*share));
+    Some((*at.given()?, opened.or(reheated).or(taken)?))
 }
 
 /// The options; every finding noted.
@@ -100,14 +163,11 @@ pub(super) fn questions(root: &Section<'_>, findings: &mut Findings) -> Option<Q
         findings.add(list.place(error));
         return None;
     }
-    let temperatures: Vec<Option<Temperature>> = items
-        .iter()
-        .map(|item| {
-            let temperature = findings.keep(item.quantity::<Temperature>())?;
-            let checked = in_range("above", temperature, celsius(-30.0), celsius(150.0));
-            findings.keep(checked.map_err(|error| item.place(super::leaf::without_path(&error))))?;
-            Some(temperature)
-        })
-        .collect();
-    Some(Questions { above: temperatures.into_iter().collect::<Option<_>>()? })
+    let temperatures = each(&list, findings, |item, findings| {
+        let temperature = findings.keep(item.quantity::<Temperature>())?;
+        let checked = in_range("above", temperature, celsius(-30.0), celsius(150.0));
+        findings.keep(checked.map_err(|error| item.place(without_path(&error))))?;
+        Some(temperature)
+    });
+    Some(Questions { above: temperatures? })
 }

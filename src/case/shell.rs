@@ -1,16 +1,29 @@
 //! The box or sleeve.
 
-use super::layers::{LAYERS, wall};
+use super::layers::{Entries, LAYERS};
 use super::leaf::{Findings, Leaf, about, range, without_path};
-use crate::document::Section;
+use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
 use crate::material::Catalogue;
-use crate::setup::{Enclosure, Face, Lid, LidKind, Pot, Range, Shell, Sleeve};
-use crate::units::{Length, ThermalConductance, litres, metres, millimetres};
-use crate::wall::{Layer, Wall};
+use crate::setup::{Enclosure, Face, Fit, Lid, LidKind, Pot, Range, Shell, Sleeve};
+use crate::units::{Angle, Length, ThermalConductance, degrees, litres, metres, millimetres};
+use crate::wall::{Geometry, Layer, Wall};
 
-const BOX: [&str; 11] =
-    ["walls", "gap", "inner-width", "inner-depth", "inner-height", "lid", "base", "front", "back", "left", "right"];
+const BOX: [&str; 12] = [
+    "walls",
+    "fit",
+    "gap",
+    "inner-width",
+    "inner-depth",
+    "inner-height",
+    "lid",
+    "base",
+    "front",
+    "back",
+    "left",
+    "right",
+];
+const FITS: [(&str, Fit); 3] = [("tight", Fit::Tight), ("ordinary", Fit::Ordinary), ("loose", Fit::Loose)];
 const INNER: [&str; 3] = ["inner-width", "inner-depth", "inner-height"];
 const BOX_SIZE: &str = "gap = \"15 mm\", or inner-width, inner-depth and inner-height";
 const CLOSINGS: [(&str, LidKind); 5] = [
@@ -54,44 +67,74 @@ fn enclosure(
     findings: &mut Findings,
 ) -> Option<Enclosure> {
     findings.refuse_unknown(section, &BOX);
-    let common = section.get("walls").map(|list| wall(&list, catalogue, findings));
-    let mut walls: Vec<(Face, Option<Wall>)> = Vec::new();
+    let common = section.get("walls").map(|list| entries(list, catalogue, findings));
+    // The walls that a face was given, or none where they were wrong.
+    let mut own: Vec<(Face, Option<Given<'_>>)> = Vec::new();
     let mut lid = Some(Lid::resting());
     for face in Face::OF_BOX {
         let Some(part) = findings.section(section, &face.to_string()) else {
             if section.get(&face.to_string()).is_some() {
-                walls.push((face, None));
+                own.push((face, None));
             }
             continue;
         };
         if face == Face::Lid {
-            findings.refuse_unknown(&part, &["layers", "closing", "leak"]);
+            findings.refuse_unknown(&part, &["layers", "closing", "joint", "leak"]);
             lid = closing(&part, Lid::resting(), findings);
         } else {
             findings.refuse_unknown(&part, &["layers"]);
         }
         match part.get("layers") {
-            Some(list) => walls.push((face, wall(&list, catalogue, findings))),
+            Some(list) => own.push((face, entries(list, catalogue, findings))),
             None if face == Face::Lid => {}
             None => {
                 findings.keep(part.require("layers", LAYERS));
-                walls.push((face, None));
+                own.push((face, None));
             }
         }
     }
+    let mut walls: Vec<(Face, Option<Wall>)> = Vec::new();
     for face in Face::OF_BOX {
-        if !walls.iter().any(|(given, _)| *given == face) {
-            walls.push((face, common.clone().flatten()));
-            if common.is_none() {
+        let given = match (own.iter().find(|(of, _)| *of == face), &common) {
+            (Some((_, given)), _) | (None, Some(given)) => given,
+            (None, None) => {
                 let form = format!("walls = {LAYERS}, or layers of its own for each face (none for the {face})");
                 findings.keep(section.require("walls", &form));
+                walls.push((face, None));
                 break;
             }
-        }
+        };
+        let wall = given
+            .as_ref()
+            .map(|(list, entries)| entries.wall(Geometry::Planar, outward(face)).map_err(|error| list.place(error)));
+        walls.push((face, wall.and_then(|wall| findings.keep(wall))));
     }
+    let fit = Leaf::optional(findings, section, "fit", |item| item.word(&FITS));
     let inside = inside(section, pot, findings);
     let walls = walls.into_iter().map(|(face, wall)| Some((face, wall?))).collect::<Option<Vec<_>>>()?;
-    Some(inside?.apply(Enclosure::of_walls(walls), pot?).lid(lid?))
+    let enclosure = inside?.apply(Enclosure::of_walls(walls), pot?).lid(lid?);
+    match fit {
+        Leaf::Wrong => None,
+        Leaf::Absent => Some(enclosure),
+        Leaf::Given(fit, _) => Some(enclosure.fitted(fit)),
+    }
+}
+
+/// A list of layers with what it holds.
+type Given<'t> = (Item<'t>, Entries);
+
+fn entries<'t>(list: Item<'t>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Given<'t>> {
+    let entries = Entries::read(&list, catalogue, findings)?;
+    Some((list, entries))
+}
+
+/// How far above the level the outside of a face looks.
+fn outward(face: Face) -> Angle {
+    degrees(match face {
+        Face::Lid => 90.0,
+        Face::Base => -90.0,
+        _ => 0.0,
+    })
 }
 
 /// The size of the room for the pot.
@@ -125,8 +168,7 @@ fn inside(section: &Section<'_>, pot: Option<&Pot>, findings: &mut Findings) -> 
     let sizes = INNER.map(|key| (key, Leaf::<Length>::quantity(findings, section, key)));
     let sized = sizes.iter().any(|(_, leaf)| !leaf.is_absent());
     if sized && !gap.is_absent() {
-        let error = Error::new(ErrorKind::Inconsistent, "the inner size of the box is given twice");
-        findings.add(section.place(error.with_accepted(BOX_SIZE)));
+        findings.given_twice(section, "the inner size of the box is given twice", BOX_SIZE);
         return None;
     }
     if !sized {
@@ -151,11 +193,16 @@ fn inside(section: &Section<'_>, pot: Option<&Pot>, findings: &mut Findings) -> 
 
 fn sleeve(section: &Section<'_>, pot: Option<&Pot>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Sleeve> {
     findings.refuse_unknown(section, &["layers", "gap", "lid"]);
-    let wall = findings.keep(section.require("layers", LAYERS)).and_then(|list| wall(&list, catalogue, findings));
+    let list = findings.keep(section.require("layers", LAYERS));
+    let wall = list.and_then(|list| {
+        let entries = Entries::read(&list, catalogue, findings)?;
+        // One list stands for side, base and lid: an airspace that does not say how it lies is upright.
+        findings.keep(entries.wall(Geometry::Planar, degrees(0.0)).map_err(|error| list.place(error)))
+    });
     let lid = match findings.section(section, "lid") {
-        None => None,
+        None => Some(Lid::flap()),
         Some(part) => {
-            findings.refuse_unknown(&part, &["closing", "leak"]);
+            findings.refuse_unknown(&part, &["closing", "joint", "leak"]);
             closing(&part, Lid::flap(), findings)
         }
     };
@@ -164,12 +211,9 @@ fn sleeve(section: &Section<'_>, pot: Option<&Pot>, catalogue: &Catalogue, findi
         let mat = Layer::of("wool-blanket-felt", millimetres(5.0))?;
         about("gap", Sleeve::of_layers(vec![mat]).with_gap(*gap).check(&Pot::typical(litres(1.0))))
     });
-    let mut sleeve = Sleeve::of_wall(&wall?);
+    let mut sleeve = Sleeve::of_wall(&wall?).lid(lid?);
     if let Some(gap) = gap.given() {
         sleeve = sleeve.with_gap(*gap);
-    }
-    if let Some(lid) = lid {
-        sleeve = sleeve.lid(lid);
     }
     // What is left to go wrong is the round wall about this pot.
     match pot {
@@ -184,8 +228,22 @@ fn sleeve(section: &Section<'_>, pot: Option<&Pot>, catalogue: &Catalogue, findi
 /// How a lid closes; `usual` where nothing is said.
 fn closing(part: &Section<'_>, usual: Lid, findings: &mut Findings) -> Option<Lid> {
     let kind = Leaf::optional(findings, part, "closing", |item| item.word(&CLOSINGS));
+    let joint: Leaf<Range<Length>> = Leaf::optional(findings, part, "joint", range);
+    let joint = joint.checked(findings, |joint| usual.with_gap(*joint).check());
     let leak: Leaf<Range<ThermalConductance>> = Leaf::optional(findings, part, "leak", range);
     let leak = leak.checked(findings, |leak| usual.leaking(*leak).check());
+    if !joint.is_absent() && !leak.is_absent() {
+        findings.given_twice(part, "the leak of the lid is given twice", "joint or leak");
+        return None;
+    }
+    if kind.given() == Some(&LidKind::Tight) && !(joint.is_absent() && leak.is_absent()) {
+        let error = Error::new(ErrorKind::Inconsistent, "a tight lid does not leak");
+        findings.add(part.place(error.with_accepted("another closing, or neither joint nor leak")));
+        return None;
+    }
+    if kind.is_wrong() || leak.is_wrong() || joint.is_wrong() {
+        return None;
+    }
     let lid = match kind.given() {
         None => usual,
         Some(LidKind::Pressed) => Lid::pressed(),
@@ -194,8 +252,9 @@ fn closing(part: &Section<'_>, usual: Lid, findings: &mut Findings) -> Option<Li
         Some(LidKind::Tight) => Lid::tight(),
         Some(LidKind::Resting) => Lid::resting(),
     };
-    if kind.is_wrong() || leak.is_wrong() {
-        return None;
-    }
-    Some(leak.given().map_or(lid, |leak| lid.leaking(*leak)))
+    Some(match (joint.given(), leak.given()) {
+        (Some(joint), _) => lid.with_gap(*joint),
+        (None, Some(leak)) => lid.leaking(*leak),
+        (None, None) => lid,
+    })
 }

@@ -1,18 +1,16 @@
-//! The pot and what is in it.
+//! The pot, and the handle that leads out of it.
 
+use super::dish::{dish, pieces};
 use super::layers::material;
-use super::leaf::{Findings, Leaf, about, range};
-use crate::document::{Item, Section, nearest};
-use crate::error::{Error, ErrorKind};
+use super::leaf::{Findings, Leaf, about, range_of_ratio, without_path};
+use crate::document::{Item, Section};
 use crate::material::{Catalogue, Category, Material};
-use crate::setup::{Dish, Pot, Range};
+use crate::setup::{Dish, Handle, Pot, Range};
 use crate::units::bounds::in_range;
-use crate::units::{
-    Length, Mass, MassDensity, SpecificHeatCapacity, Volume, litres, millilitres, millimetres, watts_per_metre_kelvin,
-};
+use crate::units::{Length, Mass, Ratio, Volume, grams, litres, millilitres, millimetres};
 
-const POT: [&str; 6] = ["volume", "diameter", "height", "metal", "metal-thickness", "mass"];
-const DISH: [&str; 4] = ["food", "heat-capacity", "density", "mass"];
+const POT: [&str; 8] = ["volume", "diameter", "height", "metal", "metal-thickness", "mass", "emissivity", "handle"];
+const HANDLE: [&str; 4] = ["material", "width", "thickness", "outside"];
 const POT_SIZE: &str = "volume = \"7 L\", or diameter = \"220 mm\" and height = \"180 mm\"";
 
 /// The pot with its dish; every finding noted.
@@ -20,16 +18,26 @@ pub(super) fn pot_with_dish(root: &Section<'_>, catalogue: &Catalogue, findings:
     let pot_section = findings.required_section(root, "pot", &format!("a section [pot] with {POT_SIZE}"));
     let pot = pot_section.as_ref().and_then(|section| pot(section, catalogue, findings));
     let form = "a section [dish] with food = \"...\" and mass = \"6 kg\"";
-    let dish_section = findings.required_section(root, "dish", form)?;
-    findings.refuse_unknown(&dish_section, &DISH);
-    let dish = dish(&dish_section, catalogue, findings);
-    let mass: Leaf<Mass> = Leaf::required_quantity(findings, &dish_section, "mass");
+    let section = findings.required_section(root, "dish", form)?;
+    let dish = dish(&section, catalogue, findings);
+    let pieces = pieces(&section, catalogue, findings);
+    let mass: Leaf<Mass> = Leaf::required_quantity(findings, &section, "mass");
     let mass = mass.checked(findings, |mass| Pot::check_contents(*mass));
+    let frozen = Leaf::optional(findings, &section, "frozen", Item::ratio);
+    let frozen = frozen.checked(findings, |share| {
+        let water = catalogue.of_category(Category::FoodAndLiquid).next().cloned();
+        water.map_or(Ok(()), |water| {
+            about("ice", Pot::typical(litres(3.0)).with(Dish::of(water), grams(100.0)).with_ice(*share).check())
+        })
+    });
     let (pot, dish, given) = (pot?, dish?, *mass.given()?);
-    let filled = pot.with(dish, given);
+    let mut filled = pieces?.into_iter().fold(pot.with(dish, given), Pot::with_pieces);
+    if let Some(share) = frozen.given() {
+        filled = filled.with_ice(*share);
+    }
     // What one leaf alone can get wrong was checked; what is left is the dish that the pot does not hold.
     mass.checked(findings, |_| filled.check()).given()?;
-    Some(filled)
+    (!frozen.is_wrong()).then_some(filled)
 }
 
 fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Pot> {
@@ -43,6 +51,10 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     });
     let mass: Leaf<Mass> = Leaf::quantity(findings, section, "mass");
     let mass = mass.checked(findings, |mass| about("mass", ordinary.clone().weighing(*mass).mass()));
+    let emissivity: Leaf<Range<Ratio>> = Leaf::optional(findings, section, "emissivity", range_of_ratio);
+    let emissivity =
+        emissivity.checked(findings, |range| ordinary.clone().with_emissivity(*range).emissivity().map(|_| ()));
+    let handle = findings.section(section, "handle").map(|section| handle(&section, catalogue, findings));
 
     let volume: Leaf<Volume> = Leaf::quantity(findings, section, "volume");
     let volume =
@@ -67,8 +79,7 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     let height = height.checked(findings, |height| about("height", shape(usual, *height)));
 
     if sized && !volume.is_absent() {
-        let error = Error::new(ErrorKind::Inconsistent, "the size of the pot is given twice").with_accepted(POT_SIZE);
-        findings.add(section.place(error));
+        findings.given_twice(section, "the size of the pot is given twice", POT_SIZE);
         return None;
     }
     if !sized && volume.is_absent() {
@@ -79,7 +90,7 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     let chosen = if needs_metal {
         let metal = metal.required(findings, section, "metal", "metal = \"stainless-steel-304\"");
         let thickness = thickness.required(findings, section, "metal-thickness", "metal-thickness = \"0.8 mm\"");
-        Some((metal.given()?.clone(), *thickness.given()?))
+        Some((Material::clone(metal.given()?), *thickness.given()?))
     } else {
         None
     };
@@ -89,64 +100,40 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
         (None, Some((metal, thickness))) => {
             let (diameter, height) = (*diameter.given()?, *height.given()?);
             let pot = Pot::sized(diameter, height, metal, thickness);
-            findings
-                .keep(about("volume", pot.mass()).map_err(|error| section.place(super::leaf::without_path(&error))))?;
+            findings.keep(about("volume", pot.mass()).map_err(|error| section.place(without_path(&error))))?;
             pot
         }
         (None, None) => return None,
     };
+    // What is wrong has its finding; the pot without it serves to check what stands round it.
     if let Some(mass) = mass.given() {
         pot = pot.weighing(*mass);
     }
-    // A wrong mass has its finding; the pot without it serves to check what stands round it.
+    if let Some(emissivity) = emissivity.given() {
+        pot = pot.with_emissivity(*emissivity);
+    }
+    if let Some(handle) = handle.flatten() {
+        pot = pot.with_handle(handle);
+    }
     Some(pot)
 }
 
-fn dish(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Dish> {
-    let food = Leaf::optional(findings, section, "food", |item| food(item, catalogue));
-    let heat_capacity: Leaf<Range<SpecificHeatCapacity>> = Leaf::optional(findings, section, "heat-capacity", range);
-    let heat_capacity = heat_capacity.checked(findings, |range| {
-        [range.low(), range.best(), range.high()].into_iter().try_for_each(Dish::check_heat_capacity)
-    });
-    let density: Leaf<MassDensity> = Leaf::quantity(findings, section, "density");
-    let density = density.checked(findings, |density| Dish::check_density(*density));
-    let own = !heat_capacity.is_absent() || !density.is_absent();
-    match (food.is_absent(), own) {
-        (false, true) => {
-            let error = Error::new(ErrorKind::Inconsistent, "the dish is described twice");
-            findings.add(section.place(error.with_accepted("food, or heat-capacity and density")));
-            None
-        }
-        (false, false) => food.given().cloned().map(Dish::of),
-        (true, false) => {
-            let form = "food = \"thick-stew\", or heat-capacity = \"3700 J/(kg K)\" and density = \"1040 kg/m3\"";
-            findings.keep(section.require("food", form));
-            None
-        }
-        (true, true) => {
-            let form = "heat-capacity = \"3700 J/(kg K)\"";
-            let heat_capacity = heat_capacity.required(findings, section, "heat-capacity", form);
-            let density = density.required(findings, section, "density", "density = \"1040 kg/m3\"");
-            let (capacity, density) = (heat_capacity.given()?, *density.given()?);
-            // A stirred dish does not conduct: the conductivity, that of water, is never read.
-            let made = Material::custom("own-dish", watts_per_metre_kelvin(0.6), density, capacity.best())
-                .and_then(|made| made.with_heat_capacity_range(capacity.low(), capacity.high()))
-                .map(|made| made.with_category(Category::FoodAndLiquid));
-            findings.keep(made.map_err(|error| section.place(error))).map(Dish::of)
-        }
-    }
-}
-
-fn food(item: &Item<'_>, catalogue: &Catalogue) -> Result<Material, Error> {
-    let id = item.text()?;
-    if let Ok(material) = catalogue.get(id)
-        && material.category() == Category::FoodAndLiquid
-    {
-        return Ok(material.clone());
-    }
-    let foods = || catalogue.of_category(Category::FoodAndLiquid);
-    let near = nearest(id, foods().map(|food| (food.id(), food.name())));
-    let offered = if near.is_empty() { foods().map(Material::id).collect() } else { near };
-    let error = Error::new(ErrorKind::UnknownName, "unknown food").with_value(format!("{id:?}"));
-    Err(item.place(error.with_accepted(offered.join(", "))))
+fn handle(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Handle> {
+    findings.refuse_unknown(section, &HANDLE);
+    let form = "material = \"carbon-steel\"";
+    let of = material(section, "material", catalogue, findings).required(findings, section, "material", form);
+    let stand_in = catalogue.iter().next();
+    let usual = millimetres(10.0);
+    let mut length = |key: &'static str, with: fn(Material, Length, Length) -> Handle| {
+        let leaf: Leaf<Length> = Leaf::required_quantity(findings, section, key);
+        let leaf = leaf.checked(findings, |length| match stand_in {
+            Some(material) => with(material.clone(), *length, usual).check(),
+            None => Ok(()),
+        });
+        leaf.given().copied()
+    };
+    let width = length("width", |material, length, usual| Handle::new(material, length, usual, usual));
+    let thickness = length("thickness", |material, length, usual| Handle::new(material, usual, length, usual));
+    let outside = length("outside", |material, length, usual| Handle::new(material, usual, usual, length));
+    Some(Handle::new(of.given()?.clone(), width?, thickness?, outside?))
 }

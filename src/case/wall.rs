@@ -1,25 +1,24 @@
 //! The text form of a problem of conduction: a wall between two boundaries, without a pot.
 
-use super::layers;
+use super::layers::{Entries, LAYERS};
 use super::leaf::{Findings, Leaf, without_path};
+use super::text::{self, Beside};
 use crate::conduction::{Accuracy, Probe, Problem};
-use crate::document::{File, Item, Section};
+use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
 use crate::material::Catalogue;
 use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{
-    Angle, HeatCapacity, HeatFluxDensity, HeatTransfer, Length, Si, Temperature, Time, celsius, joules_per_kelvin,
-    metres, millimetres, seconds, write,
+    HeatCapacity, HeatFluxDensity, HeatTransfer, Length, Si, Temperature, Time, celsius, degrees, joules_per_kelvin,
+    metres, seconds, write,
 };
-use crate::wall::{Airspace, Body, Boundary, Contact, Geometry, Layer, Wall};
-use toml::de::DeTable;
+use crate::wall::{Body, Boundary, Contact, Geometry, Wall};
 
-const TOP: [&str; 7] = ["title", "wall", "inner", "outer", "questions", "options", "material"];
+const SECTIONS: [&str; 5] = ["wall", "inner", "outer", "questions", "options"];
 const WALL: [&str; 4] = ["shape", "inner-radius", "layers", "start"];
 const END: [&str; 7] = ["temperature", "flux", "film", "surroundings", "insulated", "heat-capacity", "start"];
 const QUESTIONS: [&str; 3] = ["times", "temperatures", "fluxes"];
 const OPTIONS: [&str; 1] = ["error"];
-const LAYERS: &str = "[{ material = \"...\", thickness = \"50 mm\" }, ...] from the inside to the outside";
 const ENDS: &str =
     "temperature, flux, film with surroundings, heat-capacity with start (and film), or insulated = true";
 /// At most so many times, and so many places.
@@ -96,34 +95,19 @@ impl WallCase {
     /// # Errors
     /// As [`WallCase::read`].
     pub fn read_with(text: &str, file_name: &str, catalogue: &Catalogue) -> Result<Self, Vec<Error>> {
-        let file = File { name: file_name, text };
-        let (document, errors) = DeTable::parse_recoverable(text);
-        if !errors.is_empty() {
-            return Err(file.syntax(&errors));
-        }
-        let root = Section::root(file, document.get_ref());
-        let mut findings = Findings::default();
-        match from_root(&root, catalogue, &mut findings) {
-            Some(case) if findings.is_empty() => Ok(case),
-            // A part is missing only where a finding says why.
-            _ => Err(findings.into_errors()),
-        }
+        let beside = Beside { catalogue, folder: None };
+        text::read(text, file_name, &beside, &SECTIONS, from_root)
     }
 }
 
-fn from_root(root: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<WallCase> {
-    findings.refuse_unknown(root, &TOP);
-    let title = Leaf::optional(findings, root, "title", |item| Ok(item.text()?.to_owned()));
-    let catalogue = match findings.section(root, "material") {
-        None => catalogue.clone(),
-        Some(section) => {
-            let (extended, wrong) = catalogue.with_section(&section);
-            findings.extend(wrong);
-            extended
-        }
-    };
+fn from_root(
+    root: &Section<'_>,
+    title: Option<String>,
+    beside: &Beside<'_>,
+    findings: &mut Findings,
+) -> Option<WallCase> {
     let section = findings.required_section(root, "wall", &format!("a section [wall] with layers = {LAYERS}"));
-    let wall = section.as_ref().and_then(|section| wall(section, &catalogue, findings));
+    let wall = section.as_ref().and_then(|section| wall(section, beside.catalogue, findings));
     let solid = wall.as_ref().is_some_and(Wall::is_solid);
     let inner = if solid && root.get("inner").is_none() {
         Some(Boundary::Insulated)
@@ -139,7 +123,7 @@ fn from_root(root: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings)
     let problem = findings.keep(Problem::new(wall?, inner, outer).map_err(|error| root.place(error)))?;
     let problem = start(problem, &section, findings)?;
     let (times, probes) = questions?;
-    Some(WallCase { title: title.given().cloned(), problem, boundaries, times, probes, accuracy: accuracy? })
+    Some(WallCase { title, problem, boundaries, times, probes, accuracy: accuracy? })
 }
 
 fn wall(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Wall> {
@@ -165,72 +149,12 @@ fn wall(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -
         (Some(true), leaf) => leaf.given().map(|radius| Geometry::Spherical { inner_radius: *radius }),
     };
     let list = findings.keep(section.require("layers", LAYERS))?;
-    let items = findings.keep(list.list())?;
-    let entries: Vec<Option<Entry>> = items.iter().map(|item| entry(item, catalogue, findings)).collect();
+    let entries = Entries::read(&list, catalogue, findings);
     if radius.is_wrong() || shape.is_wrong() {
         return None;
     }
-    let mut builder = Wall::of(geometry?);
-    for entry in entries {
-        builder = match entry? {
-            Entry::Layer(layer) => builder.layer(*layer),
-            Entry::Contact(contact) => builder.contact(contact),
-        };
-    }
-    findings.keep(builder.build().map_err(|error| list.place(without_path(&error))))
-}
-
-enum Entry {
-    Layer(Box<Layer>),
-    Contact(Contact),
-}
-
-fn entry(item: &Item<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Entry> {
-    let section = findings.keep(item.section())?;
-    let has = |key: &str| section.get(key).is_some();
-    if has("material") || has("thickness") {
-        findings.refuse_unknown(&section, &["material", "thickness"]);
-        return layers::layer(&section, catalogue, findings).map(|layer| Entry::Layer(Box::new(layer)));
-    }
-    if has("airspace") {
-        findings.refuse_unknown(&section, &["airspace", "facing", "emissivities"]);
-        return airspace(&section, findings).map(|airspace| Entry::Contact(Contact::Airspace(airspace)));
-    }
-    if has("gap") || has("resistance") {
-        findings.refuse_unknown(&section, &["gap", "resistance"]);
-        return layers::contact(&section, findings).map(Entry::Contact);
-    }
-    let error = Error::new(ErrorKind::Data, "is neither a layer nor a contact");
-    findings.add(item.place(error.with_accepted(
-        "{ material = \"...\", thickness = \"50 mm\" }, or between two layers { gap = \"1 mm\" }, \
-         { resistance = \"0.02 m2 K/W\" } or { airspace = \"20 mm\" }",
-    )));
-    None
-}
-
-fn airspace(section: &Section<'_>, findings: &mut Findings) -> Option<Airspace> {
-    let ordinary = Airspace::upright(millimetres(20.0));
-    let thickness: Leaf<Length> = Leaf::required_quantity(findings, section, "airspace");
-    let thickness = thickness.checked(findings, |thickness| Airspace::upright(*thickness).check());
-    let facing: Leaf<Angle> = Leaf::quantity(findings, section, "facing");
-    let facing = facing.checked(findings, |angle| ordinary.facing(*angle).check());
-    let emissivities = Leaf::optional(findings, section, "emissivities", |item| {
-        let (inner, outer) = item.pair()?;
-        Ok((inner.ratio()?, outer.ratio()?))
-    });
-    let emissivities =
-        emissivities.checked(findings, |(inner, outer)| ordinary.with_emissivities(*inner, *outer).check());
-    if facing.is_wrong() || emissivities.is_wrong() {
-        return None;
-    }
-    let mut airspace = Airspace::upright(*thickness.given()?);
-    if let Some(angle) = facing.given() {
-        airspace = airspace.facing(*angle);
-    }
-    if let Some((inner, outer)) = emissivities.given() {
-        airspace = airspace.with_emissivities(*inner, *outer);
-    }
-    Some(airspace)
+    // An airspace is upright if nothing is said.
+    findings.keep(entries?.wall(geometry?, degrees(0.0)).map_err(|error| list.place(error)))
 }
 
 /// What a face meets; every finding noted.

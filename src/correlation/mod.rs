@@ -61,7 +61,6 @@ pub mod leak;
 pub mod moist_air;
 pub mod radiation;
 pub mod similarity;
-pub mod slit;
 pub mod surface;
 mod validity;
 pub mod water;

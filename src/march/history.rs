@@ -17,8 +17,10 @@ pub(crate) struct History {
     /// Temperatures at the start of step k where an event changed them (else equal to the row of time k).
     start: Vec<f64>,
     lost: Vec<f64>,
+    /// Heat lost at an instant: time, s, path, J.
+    at_once: Vec<(f64, usize, f64)>,
     stores: usize,
-    /// Mass in each store at step ends, kg.
+    /// Change of the water in each store by what links carried, at step ends, kg.
     water: Vec<f64>,
     /// States kept at the asked times: time, patch temperatures.
     pub(crate) snapshots: Vec<Snapshot>,
@@ -184,14 +186,21 @@ impl History {
         None
     }
 
-    /// Water in a store at `time`, kg (straight lines between step ends).
+    /// Change of the water in a store since the start of the march by what links carried, kg (straight lines between
+    /// step ends).
     pub(crate) fn water(&self, store: usize, time: f64) -> f64 {
         self.between(time, |k| self.water[k * self.stores + store])
     }
 
-    /// Heat lost by a path from the start of the march to `time`, J (straight lines between step ends).
+    /// Books heat that a path lost at an instant, J.
+    pub(crate) fn lost_at_once(&mut self, time: f64, path: usize, heat: f64) {
+        self.at_once.push((time, path, heat));
+    }
+
+    /// Heat lost by a path from the start of the march to just before `time`, J (straight lines between step ends).
     pub(crate) fn lost(&self, path: usize, time: f64) -> f64 {
-        self.between(time, |k| self.lost[k * self.paths + path])
+        let at_once: f64 = self.at_once.iter().filter(|(t, p, _)| *p == path && *t < time).map(|(.., heat)| heat).sum();
+        self.between(time, |k| self.lost[k * self.paths + path]) + at_once
     }
 
     /// Straight line between the rows about `time`.

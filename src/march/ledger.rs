@@ -2,7 +2,7 @@
 
 use super::step::Moved;
 use super::system::{State, System};
-use crate::network::{Node, WATER_HEAT_CAPACITY};
+use crate::network::Node;
 
 /// Heat in J since the start of the march. Stored heat counts from the start state.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,14 +17,14 @@ pub(crate) struct Ledger {
     pub(crate) stored_in_patch: Vec<f64>,
     /// Heat released by sources.
     pub(crate) released: f64,
-    /// Heat put in by events of the plan.
-    pub(crate) by_events: f64,
-    /// Water in each store, kg.
+    /// Heat that events of the plan put in or took out, per path: lost counts positive.
+    pub(crate) lost_by_event: Vec<f64>,
+    /// Change of the water in each store since the start by what links carried, kg.
     pub(crate) water: Vec<f64>,
+    /// Water taken out of each store with servings, kg.
+    taken: Vec<f64>,
     /// Water that left the network, kg.
     pub(crate) water_lost: f64,
-    /// Water taken out with servings, kg.
-    pub(crate) water_taken: f64,
     /// Water that moved at all, kg.
     pub(crate) water_moved: f64,
     /// Sum of the magnitudes of everything that moved.
@@ -40,10 +40,10 @@ impl Ledger {
             stored_in_node: vec![0.0; network.nodes.len()],
             stored_in_patch: vec![0.0; network.patches.len()],
             released: 0.0,
-            by_events: 0.0,
-            water: network.stores.iter().map(|s| s.start).collect(),
+            lost_by_event: vec![0.0; network.paths()],
+            water: vec![0.0; network.stores.len()],
             water_lost: 0.0,
-            water_taken: 0.0,
+            taken: vec![0.0; network.stores.len()],
             water_moved: 0.0,
             moved: 0.0,
         }
@@ -72,8 +72,8 @@ impl Ledger {
     pub(crate) fn store(&mut self, system: &System<'_>, state: &State, nodes: &[f64], patches: &[Vec<f64>]) -> f64 {
         let mut total = 0.0;
         for (i, node) in system.network.nodes.iter().enumerate() {
-            if let Node::Free { enthalpy, .. } = node {
-                let heat = enthalpy.rise(state.nodes[i], nodes[i]) + system.moved_capacity(i) * nodes[i];
+            if let Node::Free { .. } = node {
+                let heat = system.body(i).rise(state.nodes[i], nodes[i]);
                 self.stored_in_node[i] += heat;
                 total += heat;
             }
@@ -94,34 +94,41 @@ impl Ledger {
             let (Some(way), Some(frozen), true) = (link.water, system.frozen[l], system.is_active(l)) else { continue };
             let mass = frozen.water * dt;
             self.water_moved += mass.abs();
-            match way.from {
-                Some(store) => {
-                    self.water[store.0] -= mass;
-                    system.add_capacity(network.stores[store.0].node.0, -mass * WATER_HEAT_CAPACITY);
+            for (end, mass) in [(way.from, -mass), (way.to, mass)] {
+                match end {
+                    Some(store) => {
+                        let held = self.held(system, store.0);
+                        system.add_water(network.stores[store.0].node.0, mass, held);
+                        self.water[store.0] += mass;
+                    }
+                    None => self.water_lost += mass,
                 }
-                None => self.water_lost -= mass,
-            }
-            match way.to {
-                Some(store) => {
-                    self.water[store.0] += mass;
-                    system.add_capacity(network.stores[store.0].node.0, mass * WATER_HEAT_CAPACITY);
-                }
-                None => self.water_lost += mass,
             }
         }
     }
 
-    /// Water at the start less what is stored and lost now, kg: zero but for rounding.
-    pub(crate) fn water_residual(&self, system: &System<'_>) -> f64 {
-        let start: f64 = system.network.stores.iter().map(|s| s.start).sum();
-        start - self.water.iter().sum::<f64>() - self.water_lost - self.water_taken
+    /// Takes a share of the water at a node out with a serving.
+    pub(crate) fn take_water(&mut self, system: &System<'_>, node: usize, share: f64) {
+        for (store, _) in system.network.stores.iter().enumerate().filter(|(_, s)| s.node.0 == node) {
+            self.taken[store] += share * self.held(system, store);
+        }
+    }
+
+    /// Water in a store, kg.
+    pub(crate) fn held(&self, system: &System<'_>, store: usize) -> f64 {
+        system.network.stores[store].start + self.water[store] - self.taken[store]
+    }
+
+    /// What links took from the stores less what left the network, kg: zero but for rounding.
+    pub(crate) fn water_residual(&self) -> f64 {
+        -self.water.iter().sum::<f64>() - self.water_lost
     }
 
     /// What came in less what is stored less what was lost, J: zero but for rounding.
     pub(crate) fn residual(&self) -> f64 {
-        let given: f64 = self.given_by_reservoir.iter().sum::<f64>() + self.released + self.by_events;
+        let given: f64 = self.given_by_reservoir.iter().sum::<f64>() + self.released;
         let stored: f64 = self.stored_in_node.iter().sum::<f64>() + self.stored_in_patch.iter().sum::<f64>();
-        let lost: f64 = self.lost_by_path.iter().sum();
+        let lost: f64 = self.lost_by_path.iter().chain(&self.lost_by_event).sum();
         given - stored - lost
     }
 }

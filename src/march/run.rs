@@ -6,15 +6,31 @@ use super::step::Stepper;
 use super::system::{State, System};
 use crate::error::{Error, ErrorKind};
 use crate::network::patch::Coefficients;
-use crate::network::{Network, Node, NodeId};
+use crate::network::{Network, Node, NodeId, PatchId, PathId};
 
 /// Something that happens at an instant, before a phase begins.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Event {
-    /// A body is brought to a temperature, K.
-    Bring(NodeId, f64),
-    /// A share of a body, and of the water it holds, is taken out as it is.
-    Take(NodeId, f64),
+    /// A body is brought to a temperature.
+    Bring {
+        /// The body.
+        node: NodeId,
+        /// K
+        to: f64,
+        /// What the heat for it is accounted under.
+        path: PathId,
+    },
+    /// A share of a body, of the water it holds and of patches that hang on it is taken out as it is.
+    Take {
+        /// The body.
+        node: NodeId,
+        /// The share.
+        share: f64,
+        /// Heat capacity of the body that stays, J/K.
+        stays: f64,
+        /// Patches that shrink with it.
+        patches: Vec<PatchId>,
+    },
 }
 
 /// A stretch of time during which the same links carry heat.
@@ -205,15 +221,21 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         self.system.activate(&phase.active);
         for event in &phase.events {
             match event {
-                Event::Bring(node, t) => self.bring(node.0, *t),
-                Event::Take(node, share) => self.take(node.0, *share),
+                Event::Bring { node, to, path } => self.bring(node.0, *to, *path),
+                Event::Take { node, share, stays, patches } => {
+                    self.system.take_of_body(node.0, *share, *stays);
+                    for patch in patches {
+                        self.system.take_of_patch(patch.0, *share);
+                    }
+                    self.ledger.take_water(self.system, node.0, *share);
+                }
             }
         }
         self.jump_reservoirs();
     }
 
     /// Brings a body, and the ports on it, to a temperature; the heat is booked as the event's.
-    fn bring(&mut self, node: usize, temperature: f64) {
+    fn bring(&mut self, node: usize, temperature: f64, path: PathId) {
         let mut nodes = vec![0.0; self.state.nodes.len()];
         nodes[node] = temperature - self.state.nodes[node];
         let mut patches: Vec<Vec<f64>> = self.state.patches.iter().map(|p| vec![0.0; p.len()]).collect();
@@ -222,24 +244,13 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 patches[i][port.local] = nodes[node];
             }
         }
-        self.ledger.by_events += self.ledger.store(self.system, &self.state, &nodes, &patches);
+        let heat = self.ledger.store(self.system, &self.state, &nodes, &patches);
+        self.ledger.lost_by_event[path.0] -= heat;
+        self.ledger.moved += heat.abs();
+        self.history.lost_at_once(self.state.time, path.0, -heat);
         self.state.nodes[node] = temperature;
         for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
             *t += d;
-        }
-    }
-
-    /// Takes a share of a body out: its heat capacity and water shrink, its temperature stays.
-    fn take(&mut self, node: usize, share: f64) {
-        let t = self.state.nodes[node];
-        let capacity = self.system.body_capacity(node, t);
-        self.system.add_capacity(node, -share * capacity);
-        for (store, held) in self.system.network.stores.iter().enumerate() {
-            if held.node.0 == node {
-                let mass = share * self.ledger.water[store];
-                self.ledger.water[store] -= mass;
-                self.ledger.water_taken += mass;
-            }
         }
     }
 
@@ -445,6 +456,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 }
             }
             self.system.freeze_links(self.state.time + 0.5 * dt, &self.trial.nodes);
+            self.system.ration(dt, |system, store| self.ledger.held(system, store));
         }
         for (i, patch) in self.system.network.patches.iter().enumerate() {
             let Some(properties) = &patch.properties else { continue };
@@ -458,6 +470,9 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             }
             let scratch = self.scratch[i].get_or_insert_with(|| self.system.coefficients[i].clone());
             properties.linearise(from, &self.ahead, scratch);
+            if self.system.left(i) != 1.0 {
+                scratch.scale(self.system.left(i));
+            }
             if scratch.differs(&self.system.coefficients[i], properties.tolerance()) {
                 self.system.set_coefficients(i, scratch);
             }
@@ -520,11 +535,9 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 }
             }
         }
-        let water = self.ledger.water_residual(self.system).abs();
-        let held: f64 = self.system.network.stores.iter().map(|s| s.start).sum();
-        let allowed = self.ledger.water_moved.max(STORED_SHARE * held);
-        if allowed > 0.0 {
-            self.history.worst_water = self.history.worst_water.max(water / allowed);
+        if self.ledger.water_moved > 0.0 {
+            let share = self.ledger.water_residual().abs() / self.ledger.water_moved;
+            self.history.worst_water = self.history.worst_water.max(share);
         }
         let allowed = self.ledger.moved.max(STORED_SHARE * self.stored);
         if allowed > 0.0 {

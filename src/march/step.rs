@@ -145,8 +145,8 @@ impl Stepper {
         }
         for (i, node) in network.nodes.iter().enumerate() {
             self.moved.rate_start[i] = match node {
-                Node::Free { enthalpy, .. } => {
-                    self.node_heat[i] / (enthalpy.capacity(state.nodes[i]) + system.port_capacity[i])
+                Node::Free { .. } => {
+                    self.node_heat[i] / (system.body(i).capacity(state.nodes[i]) + system.port_capacity[i])
                 }
                 Node::Reservoir(_) => 0.0,
             };
@@ -289,11 +289,11 @@ impl Stepper {
         let tau = ALPHA * dt;
         for (i, node) in network.nodes.iter().enumerate() {
             match node {
-                Node::Free { enthalpy, .. } => {
+                Node::Free { .. } => {
                     let t = state.nodes[i];
                     let heat = system.node_rise(i, t, self.moved.node_rise[i])
                         - MIDDLE * system.node_rise(i, t, self.middle_rise[i]);
-                    let capacity = enthalpy.capacity(t + self.moved.node_rise[i]) + system.port_capacity[i];
+                    let capacity = system.body(i).capacity(t + self.moved.node_rise[i]) + system.port_capacity[i];
                     self.moved.rate_end[i] = heat / tau / capacity;
                     self.moved.reservoir_heat[i] = 0.0;
                 }
@@ -381,9 +381,9 @@ impl Stepper {
         for (i, node) in network.nodes.iter().enumerate() {
             let heat = system.node_rise(i, state.nodes[i], self.moved.node_rise[i]);
             match node {
-                Node::Free { enthalpy, .. } => {
-                    let capacity =
-                        enthalpy.capacity(state.nodes[i] + self.moved.node_rise[i]) + system.port_capacity[i];
+                Node::Free { .. } => {
+                    let end = state.nodes[i] + self.moved.node_rise[i];
+                    let capacity = system.body(i).capacity(end) + system.port_capacity[i];
                     self.moved.rate_end[i] = heat / dt / capacity;
                     self.moved.reservoir_heat[i] = 0.0;
                 }

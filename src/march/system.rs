@@ -59,11 +59,13 @@ pub(crate) struct System<'n> {
     active_linear: bool,
     /// Tangent that holds through the present step, per link.
     pub(crate) frozen: Vec<Option<Frozen>>,
-    /// Heat capacity that moved to or from each node with water, J/K.
-    moved_capacity: Vec<f64>,
+    /// What each node holds itself, as events and water have left it; nothing at reservoirs.
+    bodies: Vec<Enthalpy>,
+    /// What servings have left of each patch, as a share.
+    left: Vec<f64>,
     /// Present coefficients per patch.
     pub(crate) coefficients: Vec<Coefficients>,
-    /// Heat capacity that the ports bring to each node, and that moved with water, J/K.
+    /// Heat capacity that the ports bring to each node, J/K.
     pub(crate) port_capacity: Vec<f64>,
     condensed: Vec<Vec<Condensed>>,
     /// Storage of dropped factors.
@@ -100,7 +102,15 @@ impl<'n> System<'n> {
             network,
             unknown_of,
             frozen: vec![None; network.links.len()],
-            moved_capacity: vec![0.0; network.nodes.len()],
+            bodies: network
+                .nodes
+                .iter()
+                .map(|node| match node {
+                    Node::Free { enthalpy, .. } => enthalpy.clone(),
+                    Node::Reservoir(_) => Enthalpy::None,
+                })
+                .collect(),
+            left: vec![1.0; network.patches.len()],
             active: vec![true; network.links.len()],
             active_linear: false,
             coefficients: network.patches.iter().map(|p| p.coefficients.clone()).collect(),
@@ -180,7 +190,7 @@ impl<'n> System<'n> {
 
     /// Whether everything active is linear within the step, so that one factor serves until a coefficient moves.
     fn refresh_linear(&mut self) {
-        let melts = self.network.nodes.iter().any(|n| matches!(n, Node::Free { enthalpy: Enthalpy::Curve(_), .. }));
+        let melts = self.bodies.iter().any(|body| matches!(body, Enthalpy::Melting { .. }));
         self.active_linear = !melts
             && (0..self.active.len())
                 .all(|l| !self.active[l] || self.frozen[l].is_some() || self.network.links[l].law.is_linear());
@@ -216,31 +226,68 @@ impl<'n> System<'n> {
         self.frozen[link] = Some(frozen);
     }
 
-    /// Adds heat capacity to a node (or takes it away), J/K: water that came or went, a serving taken out.
-    pub(crate) fn add_capacity(&mut self, node: usize, capacity: f64) {
-        if capacity != 0.0 {
-            self.moved_capacity[node] += capacity;
-            self.refresh_port_capacity();
+    /// Adds water to a node that held `present` of it (or takes it away), kg.
+    pub(crate) fn add_water(&mut self, node: usize, mass: f64, present: f64) {
+        if mass != 0.0 {
+            self.bodies[node].add_water(mass, present);
             self.lu_tau = None;
+        }
+    }
+
+    /// Takes a share of a body out, but for a heat capacity that stays, J/K.
+    pub(crate) fn take_of_body(&mut self, node: usize, share: f64, stays: f64) {
+        self.bodies[node].take(share, stays);
+        self.lu_tau = None;
+    }
+
+    /// Takes a share of a patch out: so many pieces fewer.
+    pub(crate) fn take_of_patch(&mut self, patch: usize, share: f64) {
+        self.left[patch] *= 1.0 - share;
+        self.coefficients[patch].scale(1.0 - share);
+        self.spare[patch].append(&mut self.condensed[patch]);
+        self.refresh_port_capacity();
+        self.lu_tau = None;
+    }
+
+    /// What servings have left of a patch, as a share.
+    pub(crate) fn left(&self, patch: usize) -> f64 {
+        self.left[patch]
+    }
+
+    /// What a node holds itself.
+    pub(crate) fn body(&self, node: usize) -> &Enthalpy {
+        &self.bodies[node]
+    }
+
+    /// Lessens what links take from stores that would not last through a step of `dt` s: `held` tells what a store
+    /// holds, kg. No more can leave than there is, and no more heat with it.
+    pub(crate) fn ration(&mut self, dt: f64, held: impl Fn(&Self, usize) -> f64) {
+        let network = self.network;
+        for store in 0..network.stores.len() {
+            let held = held(self, store);
+            let takes = |link: &crate::network::Link| link.water.and_then(|w| w.from).is_some_and(|s| s.0 == store);
+            let flows = |this: &Self, l: usize| this.frozen[l].map_or(0.0, |f| f.water.max(0.0));
+            let active = |this: &Self, l: usize| this.active[l] && takes(&network.links[l]);
+            let wanted: f64 = (0..network.links.len()).filter(|l| active(self, *l)).map(|l| flows(self, l)).sum();
+            if wanted * dt <= held {
+                continue;
+            }
+            let share = (held / (wanted * dt)).max(0.0);
+            for l in 0..network.links.len() {
+                if active(self, l)
+                    && flows(self, l) > 0.0
+                    && let Some(frozen) = &mut self.frozen[l]
+                {
+                    frozen.scale(share);
+                    self.lu_tau = None;
+                }
+            }
         }
     }
 
     /// Whether the link carries heat now.
     pub(crate) fn is_active(&self, link: usize) -> bool {
         self.active[link]
-    }
-
-    /// Heat capacity that moved to a node (or from it) with water or servings, J/K.
-    pub(crate) fn moved_capacity(&self, node: usize) -> f64 {
-        self.moved_capacity[node]
-    }
-
-    /// Heat capacity of the body at a node, J/K, without its ports.
-    pub(crate) fn body_capacity(&self, node: usize, t: f64) -> f64 {
-        match &self.network.nodes[node] {
-            Node::Free { enthalpy, .. } => enthalpy.capacity(t) + self.moved_capacity[node],
-            Node::Reservoir(_) => 0.0,
-        }
     }
 
     /// Exchanges the coefficients of one patch; its factors are dropped.
@@ -254,7 +301,7 @@ impl<'n> System<'n> {
     }
 
     fn refresh_port_capacity(&mut self) {
-        self.port_capacity.copy_from_slice(&self.moved_capacity);
+        self.port_capacity.fill(0.0);
         for (patch, c) in self.network.patches.iter().zip(&self.coefficients) {
             for port in &patch.ports {
                 self.port_capacity[port.node.0] += patch.weight * c.capacity[port.local];
@@ -264,11 +311,7 @@ impl<'n> System<'n> {
 
     /// Heat a node takes up when it goes from `t` to `t + d` (own enthalpy and port shares), J.
     pub(crate) fn node_rise(&self, node: usize, t: f64, d: f64) -> f64 {
-        let own = match &self.network.nodes[node] {
-            Node::Free { enthalpy, .. } => enthalpy.rise(t, d),
-            Node::Reservoir(_) => 0.0,
-        };
-        own + self.port_capacity[node] * d
+        self.bodies[node].rise(t, d) + self.port_capacity[node] * d
     }
 
     /// Flow of every active link at `time` for node temperatures `nodes` (0 for the others), W.
@@ -374,8 +417,8 @@ impl<'n> System<'n> {
             self.newton_iterations += 1;
             for (u, node) in self.free.iter().enumerate() {
                 let corrected = rise[*node] - self.residual[u];
-                rise[*node] = match &self.network.nodes[*node] {
-                    Node::Free { enthalpy: enthalpy @ Enthalpy::Curve(_), .. } => {
+                rise[*node] = match &self.bodies[*node] {
+                    enthalpy @ Enthalpy::Melting { .. } => {
                         let start = input.start.nodes[*node];
                         let aim = start + corrected;
                         let end = enthalpy.within_piece(start + rise[*node], aim);
@@ -416,7 +459,7 @@ impl<'n> System<'n> {
             self.lu.clear(self.free.len());
         }
         for (u, node) in self.free.iter().enumerate() {
-            let Node::Free { enthalpy, .. } = &network.nodes[*node] else { continue };
+            let enthalpy = &self.bodies[*node];
             let (t, d) = (input.start.nodes[*node], rise[*node]);
             let own = input.capacity_factor * (enthalpy.rise(t, d) + self.port_capacity[*node] * d);
             self.residual[u] = own - input.node_rhs[*node];

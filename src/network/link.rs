@@ -46,6 +46,13 @@ pub(crate) struct Frozen {
 }
 
 impl Frozen {
+    /// So much of it: flow, slopes and water.
+    pub(crate) fn scale(&mut self, share: f64) {
+        self.flow *= share;
+        self.gradient = self.gradient.map(|g| share * g);
+        self.water *= share;
+    }
+
     /// Flow at other temperatures of the two nodes, W.
     pub(crate) fn at(&self, from: f64, to: f64) -> f64 {
         self.flow + self.gradient[0] * (from - self.at[0]) + self.gradient[1] * (to - self.at[1])

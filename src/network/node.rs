@@ -1,6 +1,6 @@
 //! Nodes: well-stirred bodies and surfaces, or reservoirs of prescribed temperature.
 
-use super::Signal;
+use super::{Signal, WATER_HEAT_CAPACITY};
 
 /// A point of the network with one temperature.
 #[derive(Debug, Clone)]
@@ -23,9 +23,13 @@ pub(crate) enum Enthalpy {
     None,
     /// Constant heat capacity, J/K.
     Capacity(f64),
-    /// Straight lines through (temperature K, enthalpy J), both rising; the end pieces go on beyond. For bodies that
-    /// melt.
-    Curve(Vec<(f64, f64)>),
+    /// A body that melts.
+    Melting {
+        /// Heat capacity of what does not melt, J/K.
+        rest: f64,
+        /// What melts: straight lines through (temperature K, enthalpy J), both rising; the end pieces go on beyond.
+        curve: Vec<(f64, f64)>,
+    },
 }
 
 impl Enthalpy {
@@ -34,9 +38,9 @@ impl Enthalpy {
         match self {
             Enthalpy::None => 0.0,
             Enthalpy::Capacity(c) => *c,
-            Enthalpy::Curve(points) => {
-                let [a, b] = piece(points, t);
-                (b.1 - a.1) / (b.0 - a.0)
+            Enthalpy::Melting { rest, curve } => {
+                let k = piece(curve, t);
+                rest + (curve[k + 1].1 - curve[k].1) / (curve[k + 1].0 - curve[k].0)
             }
         }
     }
@@ -46,17 +50,54 @@ impl Enthalpy {
         match self {
             Enthalpy::None => 0.0,
             Enthalpy::Capacity(c) => c * d,
-            Enthalpy::Curve(points) => {
-                let [a, b] = piece(points, t);
-                let [e, f] = piece(points, t + d);
-                if a.0 == e.0 {
-                    // On one line: no difference of large numbers.
-                    return (b.1 - a.1) / (b.0 - a.0) * d;
-                }
-                let on = |[a, b]: [(f64, f64); 2], t: f64| a.1 + (b.1 - a.1) * (t - a.0) / (b.0 - a.0);
-                on([e, f], t + d) - on([a, b], t)
+            Enthalpy::Melting { rest, curve } => {
+                let (from, to) = (piece(curve, t), piece(curve, t + d));
+                let slope = |k: usize| (curve[k + 1].1 - curve[k].1) / (curve[k + 1].0 - curve[k].0);
+                // Piece by piece from `t` on: no difference of large numbers.
+                let melted = if from == to {
+                    slope(from) * d
+                } else if from < to {
+                    let first = curve[from + 1].0 - t;
+                    let between = curve[to].1 - curve[from + 1].1;
+                    slope(from) * first + between + slope(to) * (d - (curve[to].0 - t))
+                } else {
+                    let first = curve[from].0 - t;
+                    let between = curve[to + 1].1 - curve[from].1;
+                    slope(from) * first + between + slope(to) * (d - (curve[to + 1].0 - t))
+                };
+                rest * d + melted
             }
         }
+    }
+
+    /// Adds liquid water (or takes it away), kg, where the body held `present` kg. What melts is water: it grows and
+    /// shrinks as a whole, ice and liquid alike.
+    pub(crate) fn add_water(&mut self, mass: f64, present: f64) {
+        match self {
+            Enthalpy::None => *self = Enthalpy::Capacity(mass * WATER_HEAT_CAPACITY),
+            Enthalpy::Capacity(c) => *c += mass * WATER_HEAT_CAPACITY,
+            Enthalpy::Melting { curve, .. } if present > 0.0 => scale(curve, (present + mass) / present),
+            Enthalpy::Melting { rest, .. } => *rest += mass * WATER_HEAT_CAPACITY,
+        }
+    }
+
+    /// Takes a share of the body out, as it is, but for a heat capacity that stays, J/K.
+    pub(crate) fn take(&mut self, share: f64, stays: f64) {
+        let left = |c: f64| stays + (1.0 - share) * (c - stays);
+        match self {
+            Enthalpy::None => {}
+            Enthalpy::Capacity(c) => *c = left(*c),
+            Enthalpy::Melting { rest, curve } => {
+                *rest = left(*rest);
+                scale(curve, 1.0 - share);
+            }
+        }
+    }
+}
+
+fn scale(curve: &mut [(f64, f64)], factor: f64) {
+    for point in curve {
+        point.1 *= factor;
     }
 }
 
@@ -64,8 +105,8 @@ impl Enthalpy {
     /// The temperature to which a Newton correction from `from` to `to` K may go: only just past a corner of the curve,
     /// where the slope it rests on ends.
     pub(crate) fn within_piece(&self, from: f64, to: f64) -> f64 {
-        let Enthalpy::Curve(points) = self else { return to };
-        let corners = points[1..points.len() - 1].iter().map(|(t, _)| *t);
+        let Enthalpy::Melting { curve, .. } = self else { return to };
+        let corners = curve[1..curve.len() - 1].iter().map(|(t, _)| *t);
         if to > from {
             corners.map(|c| c + BEYOND).filter(|c| *c > from).fold(to, f64::min)
         } else {
@@ -77,10 +118,9 @@ impl Enthalpy {
 /// Just past a corner, K: clear of the rounding of temperatures.
 const BEYOND: f64 = 1e-9;
 
-/// The two points whose line holds at `t`; the first or last two beyond the ends.
-fn piece(points: &[(f64, f64)], t: f64) -> [(f64, f64); 2] {
-    let after = points.partition_point(|(at, _)| *at <= t).clamp(1, points.len() - 1);
-    [points[after - 1], points[after]]
+/// The first point of the line that holds at `t`; beyond the ends the first or last line.
+fn piece(points: &[(f64, f64)], t: f64) -> usize {
+    points.partition_point(|(at, _)| *at <= t).clamp(1, points.len() - 1) - 1
 }
 
 #[cfg(test)]
@@ -89,10 +129,18 @@ mod tests {
 
     #[test]
     fn a_melting_body_takes_its_latent_heat_between_its_points() {
-        let melting = Enthalpy::Curve(vec![(250.0, 0.0), (273.0, 46.0), (273.1, 380.0), (300.0, 492.0)]);
+        let curve = vec![(250.0, 0.0), (273.0, 46.0), (273.1, 380.0), (300.0, 492.0)];
+        let mut melting = Enthalpy::Melting { rest: 0.0, curve };
         assert!((melting.rise(260.0, 20.0) - (380.0 + 6.9 / 26.9 * 112.0 - 20.0)).abs() < 1e-9);
         assert!((melting.capacity(273.05) - 3340.0).abs() < 1e-6);
         assert_eq!(melting.rise(310.0, 0.0), 0.0);
         assert!((melting.capacity(400.0) - 112.0 / 26.9).abs() < 1e-12);
+        // Half of it, and then half of that as water that leaves.
+        melting.take(0.5, 0.0);
+        melting.add_water(-0.1, 0.2);
+        assert!((melting.capacity(273.05) - 0.25 * 3340.0).abs() < 1e-6);
+        let mut stew = Enthalpy::Capacity(1300.0);
+        stew.take(0.25, 500.0);
+        assert_eq!(stew.capacity(300.0), 1100.0);
     }
 }

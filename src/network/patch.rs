@@ -147,6 +147,16 @@ impl Patch {
 }
 
 impl Coefficients {
+    /// The coefficients of so much of the patch.
+    pub(crate) fn scale(&mut self, share: f64) {
+        let (Interior::Chain(inner) | Interior::Modes(inner)) = &mut self.interior;
+        let conductances = self.couplings.iter_mut().map(|c| &mut c.conductance).chain([&mut self.bridge]);
+        let more = self.heat.iter_mut().chain(&mut self.port_conductance).flatten();
+        for value in inner.iter_mut().chain(conductances).chain(&mut self.capacity).chain(more) {
+            *value *= share;
+        }
+    }
+
     /// True if any coefficient differs by more than the relative `tolerance`.
     pub(crate) fn differs(&self, other: &Coefficients, tolerance: f64) -> bool {
         let apart = |a: f64, b: f64| (a - b).abs() > tolerance * a.abs().max(b.abs());

@@ -10,10 +10,11 @@ use crate::conduction::WallPatch;
 use crate::correlation::{air, constants};
 use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
+use crate::material::Material;
 use crate::network::{
     Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
 };
-use crate::units::{HeatTransfer, Si, SpecificHeatCapacity, Temperature};
+use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
 
 /// A network of a setup, and where its parts are.
 #[derive(Debug)]
@@ -30,15 +31,19 @@ pub(crate) struct Assembly {
     pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
     /// Which patch is what.
     pub(crate) parts: Vec<(PatchId, Part)>,
-    /// The meshed wall of each part, and the service temperatures of its layers.
+    /// The meshed wall of each part, and the materials of its layers.
     pub(crate) patches: Vec<WallPatch>,
-    pub(crate) limits: Vec<Vec<Option<Temperature>>>,
+    pub(crate) materials: Vec<Vec<Material>>,
     /// Water in the pot, where its vapour is followed.
     pub(crate) water: Option<StoreId>,
     /// Second bodies and the air.
     pub(crate) bodies: Vec<(NodeId, Part)>,
-    /// Middle of each kind of piece.
-    pub(crate) middles: Vec<NodeId>,
+    /// The patch of each kind of piece, and the node in its middle.
+    pub(crate) pieces: Vec<(PatchId, NodeId)>,
+    /// What a reheat is accounted under.
+    pub(crate) reheat: PathId,
+    /// Heat capacity of the pot without its dish, J/K.
+    pub(crate) metal: f64,
     /// Heat only on the stove.
     pub(crate) stove: Vec<LinkId>,
     /// Heat only while the pot is outside.
@@ -73,6 +78,7 @@ fn open_box_film() -> Range<HeatTransfer> {
 }
 
 /// Melting of ice: 273.15 K, 333.6 kJ/kg, ice 2050 J/(kg K) (IAPWS, from memory; the last also in the catalogue).
+/// Melting is spread over a tenth of a kelvin about 0 °C.
 const MELTING_POINT: f64 = 273.15;
 const HEAT_OF_MELTING: f64 = 333.6e3;
 const ICE_HEAT_CAPACITY: f64 = 2050.0;
@@ -85,13 +91,15 @@ impl Setup {
     /// The network of one member of the range on a mesh of `cells` across each wall.
     pub(crate) fn assemble(&self, plan: &Plan, member: Member, cells: usize, level: usize) -> Result<Assembly, Error> {
         let mut network = Network::default();
+        let reheat = network.path();
+        let metal = self.metal_capacity(member)?;
         let scene = Scene { pot: self.pot(), plan, member, films: self.films(), cells, level };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),
             None => room,
         };
-        let (enthalpy, pot_start) = self.pot_enthalpy(plan, member)?;
+        let (enthalpy, pot_start) = self.pot_enthalpy(plan, member, metal)?;
         let pot = network.node(Node::Free { enthalpy, start: pot_start });
         let start = plan.shell_start();
         let air = network.node(Node::Free { enthalpy: Enthalpy::Capacity(self.air_capacity(start)?), start });
@@ -101,13 +109,15 @@ impl Setup {
             air,
             room,
             sky,
-            paths: Vec::new(),
+            paths: vec![(reheat, Place::Reheat, Mechanism::Heating)],
             parts: Vec::new(),
             water: None,
             patches: Vec::new(),
-            limits: Vec::new(),
+            materials: Vec::new(),
             bodies: vec![(air, Part::Air)],
-            middles: Vec::new(),
+            pieces: Vec::new(),
+            reheat,
+            metal,
             stove: Vec::new(),
             carry: Vec::new(),
             open: Vec::new(),
@@ -117,8 +127,8 @@ impl Setup {
         if !self.pot().pieces().is_empty() {
             assembly.attach_stove(&scene)?;
             for pieces in self.pot().pieces() {
-                let middle = pieces.attach(&mut assembly, &scene)?;
-                assembly.middles.push(middle);
+                let piece = pieces.attach(&mut assembly, &scene)?;
+                assembly.pieces.push(piece);
             }
         }
         for (index, companion) in self.companions().iter().enumerate() {
@@ -132,42 +142,51 @@ impl Setup {
             Shell::Box(enclosure) => enclosure.attach(&mut assembly, &scene).within("box")?,
             Shell::Sleeve(sleeve) => sleeve.attach(&mut assembly, &scene).within("sleeve")?,
         }
+        if let Some(store) = assembly.water {
+            // What evaporates takes its heat capacity along: no more of it than the dish has.
+            let (capacity, water) = self.dish_capacity(member);
+            assembly.network.stores[store.0].start = water.min(capacity / WATER_HEAT_CAPACITY);
+        }
         Ok(assembly)
     }
 
     /// Enthalpy of dish and pot, and the temperature they start at, K.
-    fn pot_enthalpy(&self, plan: &Plan, member: Member) -> Result<(Enthalpy, f64), Error> {
-        let capacity = self.heat_capacity(member)?;
+    fn pot_enthalpy(&self, plan: &Plan, member: Member, metal: f64) -> Result<(Enthalpy, f64), Error> {
+        let (dish_capacity, water) = self.dish_capacity(member);
+        let mass = self.pot().contents().map_or(0.0, |(_, mass)| mass.si());
         let ice = self.pot().ice().si();
-        let Some((_, mass)) = self.pot().contents().filter(|_| ice > 0.0) else {
-            return Ok((Enthalpy::Capacity(capacity), plan.start_temperature()?.si()));
-        };
-        // Melting is spread over a tenth of a kelvin about 0 °C; the start lies where the right share is ice.
-        let frozen = capacity - mass.si() * (WATER_HEAT_CAPACITY - ICE_HEAT_CAPACITY);
-        let melting = mass.si() * HEAT_OF_MELTING + capacity * MELTING_SPAN;
-        let (from, to) = (MELTING_POINT - 0.5 * MELTING_SPAN, MELTING_POINT + 0.5 * MELTING_SPAN);
+        if ice == 0.0 {
+            return Ok((Enthalpy::Capacity(metal + dish_capacity), plan.start_temperature()?.si()));
+        }
+        // Only the water of the dish freezes; the start lies where the right share of it is ice. Liquid, it has no more
+        // heat capacity than the whole dish.
+        let liquid = (water * WATER_HEAT_CAPACITY).min(dish_capacity);
+        let from = MELTING_POINT - 0.5 * MELTING_SPAN;
+        let to = MELTING_POINT + 0.5 * MELTING_SPAN;
+        let melting = water * HEAT_OF_MELTING + liquid * MELTING_SPAN;
         let reach = 100.0;
         let curve = vec![
-            (from - reach, -frozen.max(0.1 * capacity) * reach),
+            (from - reach, -water * ICE_HEAT_CAPACITY * reach),
             (from, 0.0),
             (to, melting),
-            (to + reach, melting + capacity * reach),
+            (to + reach, melting + liquid * reach),
         ];
-        Ok((Enthalpy::Curve(curve), from + MELTING_SPAN * (1.0 - ice)))
+        let frozen = ice * mass / water;
+        Ok((Enthalpy::Melting { rest: metal + dish_capacity - liquid, curve }, from + MELTING_SPAN * (1.0 - frozen)))
     }
 
-    /// Heat capacity of dish and pot, J/K.
-    fn heat_capacity(&self, member: Member) -> Result<f64, Error> {
+    /// Heat capacity of the dish, J/K, and its water, kg.
+    fn dish_capacity(&self, member: Member) -> (f64, f64) {
+        self.pot().contents().map_or((0.0, 0.0), |(dish, mass)| {
+            let capacity = mass.si() * member.pick(&heat_capacity(dish.material()), Effect::Holds);
+            (capacity, mass.si() * dish.water_content().si())
+        })
+    }
+
+    /// Heat capacity of the pot without its dish, J/K.
+    fn metal_capacity(&self, member: Member) -> Result<f64, Error> {
         let (metal, mass) = self.pot().metal()?;
-        let of = |m: &crate::material::Material| -> Range<SpecificHeatCapacity> {
-            let c = m.heat_capacity();
-            Range::of_members(c.low().si(), c.value().si(), c.high().si())
-        };
-        let mut sum = member.pick(&mass, Effect::Holds) * member.pick(&of(&metal), Effect::Holds);
-        if let Some((dish, mass)) = self.pot().contents() {
-            sum += mass.si() * member.pick(&of(dish.material()), Effect::Holds);
-        }
-        Ok(sum)
+        Ok(member.pick(&mass, Effect::Holds) * member.pick(&heat_capacity(&metal), Effect::Holds))
     }
 
     /// Heat capacity of the air between pot and liner, J/K; at least that of a tenth of a litre, so that a snug sleeve
@@ -180,6 +199,11 @@ impl Setup {
         let air = air::dry_air(temperature, constants::STANDARD_PRESSURE)?;
         Ok(volume.max(1e-4) * air.density * air.specific_heat)
     }
+}
+
+fn heat_capacity(material: &Material) -> Range<SpecificHeatCapacity> {
+    let c = material.heat_capacity();
+    Range::of_members(c.low().si(), c.value().si(), c.high().si())
 }
 
 impl Assembly {
@@ -266,8 +290,13 @@ impl Assembly {
                 .filter(|(time, _)| time.si() == from)
                 .filter_map(|(_, action)| match action {
                     Action::Open(_) => None,
-                    Action::Reheat(t) => Some(Event::Bring(self.pot, t.si())),
-                    Action::TakeOut(share) => Some(Event::Take(self.pot, share.si())),
+                    Action::Reheat(t) => Some(Event::Bring { node: self.pot, to: t.si(), path: self.reheat }),
+                    Action::TakeOut(share) => Some(Event::Take {
+                        node: self.pot,
+                        share: share.si(),
+                        stays: self.metal,
+                        patches: self.pieces.iter().map(|(patch, _)| *patch).collect(),
+                    }),
                 })
                 .collect();
             phases.push(Phase { end: to, active: if is_open { open.clone() } else { shut.clone() }, events });

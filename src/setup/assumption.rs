@@ -4,7 +4,6 @@
 use super::assemble::bare_pot_film;
 use super::attach_gap::{base_contact, gap_factor};
 use super::attach_wall::{film_factor, resting_film};
-use super::lid::pot_rim;
 use super::{Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
@@ -62,7 +61,11 @@ impl Setup {
             None => {
                 say("joint of the lid".into(), lid.gap().to_string(), "estimate by kind of lid, or as given");
                 say("seams low down".into(), low.to_string(), "estimate by the fit of the boards");
-                say("gap between pot and pot lid".into(), pot_rim().to_string(), "estimate");
+                match self.pot().lid().gap() {
+                    Some(gap) => say("gap between pot and pot lid".into(), gap.to_string(), "estimate, or as given"),
+                    None if self.pot().lid().is_missing() => say("lid of the pot".into(), "none".into(), "as given"),
+                    None => say("lid of the pot".into(), "lets no vapour pass".into(), "as given"),
+                }
             }
         }
         let share = |range: &super::Range<crate::units::Ratio>| {

@@ -100,8 +100,7 @@ impl Assembly {
         let id = self.network.patch(piece);
         self.parts.push((id, Part::Wall(site.face)));
         self.patches.push(patch);
-        let limits = wall.layers().iter().map(|l| l.material().service_temperature().map(|t| t.continuous()));
-        self.limits.push(limits.collect());
+        self.materials.push(wall.layers().iter().map(|layer| layer.material().clone()).collect());
 
         let path = self.path(Place::Face(site.face), mechanism);
         let radius = wall.inner_coordinate() + wall.thickness().si();

@@ -1,8 +1,7 @@
 //! Cautions that go with every forecast: data for embedding apps beside the English text. Show them unedited.
 
-use super::{Plan, Setup};
-use crate::error::Error;
-use crate::units::{Si, write_rounded};
+use super::Forecast;
+use crate::units::{Si, Temperature, write_rounded};
 
 /// A caution: a stable code and a sentence.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,39 +37,47 @@ const ALWAYS: [(&str, &str); 5] = [
     ("damp", "Steam wets insulation: use a washable, tight liner, and leave the box open to dry after use."),
 ];
 
-impl Setup {
-    /// The cautions for this setup and plan: the general ones, and one for every layer that could become hotter than
-    /// it should.
-    ///
-    /// # Errors
-    /// If the plan is outside its ranges.
-    pub fn cautions(&self, plan: &Plan) -> Result<Vec<Caution>, Error> {
+/// What a layer should keep below its limit: most limits are recalled, and boards of one name differ, K.
+const MARGIN: f64 = 10.0;
+
+impl Forecast {
+    /// The cautions for what was computed: the general ones, what the catalogue warns of in the materials of the walls,
+    /// and one for every material that comes within 10 K of its limit, or beyond, at the warm end of the range
+    /// ([`Forecast::hottest`]).
+    pub fn cautions(&self) -> Vec<Caution> {
         let mut list: Vec<Caution> =
             ALWAYS.iter().map(|(code, text)| Caution { code, text: (*text).to_owned() }).collect();
-        let hottest = plan.start_temperature()?;
-        for layer in self.layers() {
-            let material = layer.material();
-            let Some(limit) = material.service_temperature() else { continue };
-            let margin = limit.continuous().si() - hottest.si();
-            // Ten kelvin: most limits are recalled and boards of one name differ.
-            if margin < 10.0 {
-                let relation = if margin < 0.0 { "below" } else { "little above" };
-                let caution = Caution {
-                    code: "service-temperature",
-                    text: format!(
-                        "{}: its long-term limit of about {} is {relation} the {} of the pot. It may soften, shrink or \
-                         smell where it meets the pot; put a layer that bears heat between.",
-                        material.name(),
-                        write_rounded(limit.continuous(), 3),
-                        write_rounded(hottest, 3),
-                    ),
-                };
-                // Layers of one material and different thickness say it once.
-                if !list.contains(&caution) {
-                    list.push(caution);
-                }
+        for material in self.materials() {
+            let Some(caution) = material.caution() else { continue };
+            let caution = Caution { code: "material", text: format!("{}: {caution}", material.name()) };
+            if !list.contains(&caution) {
+                list.push(caution);
             }
         }
-        Ok(list)
+        let mut warmest: Vec<(String, Temperature, Temperature)> = Vec::new();
+        for row in self.hottest() {
+            let (Some(limit), reached) = (row.limit, row.temperature.high()) else { continue };
+            match warmest.iter_mut().find(|(material, ..)| *material == row.material) {
+                Some(seen) if seen.1 < reached => seen.1 = reached,
+                Some(_) => {}
+                None => warmest.push((row.material, reached, limit)),
+            }
+        }
+        for (material, reached, limit) in warmest {
+            let margin = limit.si() - reached.si();
+            if margin < MARGIN {
+                let relation = if margin < 0.0 { "below" } else { "little above" };
+                list.push(Caution {
+                    code: "service-temperature",
+                    text: format!(
+                        "{material}: its long-term limit of about {} is {relation} the {} that it may reach where it is \
+                         warmest. It may soften, shrink or smell there; put a layer that bears heat inside of it.",
+                        write_rounded(limit, 3),
+                        write_rounded(reached, 3),
+                    ),
+                });
+            }
+        }
+        list
     }
 }

@@ -2,14 +2,25 @@
 
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::{Catalogue, Category, Material};
-use crate::units::bounds::in_range;
-use crate::units::{MassDensity, SpecificHeatCapacity, joules_per_kilogram_kelvin, kilograms_per_cubic_metre};
+use crate::network::WATER_HEAT_CAPACITY;
+use crate::units::bounds::{in_range, number_in_range};
+use crate::units::{
+    MassDensity, Ratio, Si, SpecificHeatCapacity, joules_per_kilogram_kelvin, kilograms_per_cubic_metre,
+};
 
 /// A food as one well-stirred body.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dish {
     material: Material,
+    water: Option<Ratio>,
 }
+
+/// Heat capacity of a food without water, and what a mass fraction of water adds, J/(kg K) (Siebel 1892, above freezing;
+/// from memory).
+const SIEBEL: [f64; 2] = [837.0, 3349.0];
+
+/// Water content beyond what the heat capacity tells that passes as rounding.
+const SLACK: f64 = 0.02;
 
 impl Dish {
     /// A dish from the foods and liquids of the embedded catalogue ("water-liquid", "thick-stew", ...).
@@ -27,12 +38,35 @@ impl Dish {
         if material.category() != Category::FoodAndLiquid {
             return Err(unknown());
         }
-        Ok(Dish { material })
+        Ok(Self::of(material))
     }
 
     /// A dish of any material: of your own file, or made with [`Material::custom`].
     pub fn of(material: Material) -> Self {
-        Dish { material }
+        Dish { material, water: None }
+    }
+
+    /// The same with this mass fraction of water, 0 to 1: as much can leave as vapour, or freeze.
+    #[must_use]
+    pub fn with_water_content(mut self, fraction: Ratio) -> Self {
+        self.water = Some(fraction);
+        self
+    }
+
+    /// Mass fraction of water: as given, else by the composition in the catalogue, else by the heat capacity (Siebel's
+    /// mixing rule, within 0 and 1; an oil of your own has none, which only you can tell).
+    ///
+    /// Until it is gone the water evaporates as if it were pure. Salt, sugar and starch lower its vapour pressure and dry
+    /// patches hold it back, so that in truth a dish loses less.
+    pub fn water_content(&self) -> Ratio {
+        if let Some(given) = self.water {
+            return given;
+        }
+        if let Some(composition) = self.material.composition() {
+            return composition.water();
+        }
+        let [dry, wet] = SIEBEL;
+        Ratio::from_si(((self.material.heat_capacity().value().si() - dry) / wet).clamp(0.0, 1.0))
     }
 
     /// What it is, thermally.
@@ -43,7 +77,17 @@ impl Dish {
     pub(crate) fn check(&self) -> Result<(), Error> {
         let check = || {
             Self::check_heat_capacity(self.material.heat_capacity().value())?;
-            Self::check_density(self.material.density().value())
+            Self::check_density(self.material.density().value())?;
+            let water = self.water_content();
+            number_in_range("water content", water.si(), 0.0, 1.0)?;
+            let most = self.material.heat_capacity().high().si() / WATER_HEAT_CAPACITY;
+            if self.water.is_some() && water.si() > most + SLACK {
+                return Err(Error::new(ErrorKind::Inconsistent, "its heat capacity is too small for so much water")
+                    .with_value(format!("{}", water.si()))
+                    .with_accepted(format!("0 to {:.2}", most.min(1.0)))
+                    .within("water content"));
+            }
+            Ok(())
         };
         check().within("dish")
     }

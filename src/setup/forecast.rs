@@ -8,6 +8,7 @@ use super::{Options, Plan, Range, Setup};
 use crate::conduction::{Estimate, MARCHES, Sample, combine};
 use crate::error::{Error, Within};
 use crate::march::{History, March, Pace, Sequence, Statistics, march};
+use crate::material::Material;
 use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
 
@@ -37,8 +38,8 @@ pub struct Forecast {
     serve: Option<f64>,
 }
 
-/// Heat lost along one path since leaving the stove (since the simmer began, if pieces cook: what the stove gave counts
-/// negative).
+/// Heat lost along one path since leaving the stove (since the simmer began, if pieces cook). What a stove gave, at the
+/// start or in a reheat, counts negative.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct PathHeat {
@@ -50,7 +51,9 @@ pub struct PathHeat {
     pub heat: Range<Energy>,
 }
 
-/// Change of the heat stored in one part since leaving the stove (negative: given up).
+/// Change of the heat stored in one part since leaving the stove, or since the simmer began if pieces cook (negative:
+/// given up). Where servings were taken out it is that of what was there at the time. All parts together hold what all
+/// paths have lost, with the sign turned round.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct StoredHeat {
@@ -61,13 +64,15 @@ pub struct StoredHeat {
 }
 
 /// How hot a layer becomes.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct HottestLayer {
     /// Which wall.
     pub part: Part,
     /// Which layer of it, counted from 0 at the inside.
     pub layer: usize,
+    /// Name of its material.
+    pub material: String,
     /// Highest temperature of its warmest place.
     pub temperature: Range<Temperature>,
     /// What its material should bear for hours, where that is known.
@@ -90,9 +95,7 @@ impl Forecast {
     pub(crate) fn compute(setup: &Setup, plan: &Plan, options: &Options) -> Result<Self, Error> {
         options.check()?;
         plan.check()?;
-        if let Some(serve) = plan.serve_time() {
-            in_range("serve", serve, seconds(0.0), options.horizon).within("plan")?;
-        }
+        plan.check_within(options.horizon)?;
         let horizon = options.horizon.si();
         let serve = plan.serve_time().map(Si::si);
         let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();
@@ -272,7 +275,8 @@ impl Forecast {
         self.lost_between(f64::NEG_INFINITY, self.account().0)
     }
 
-    /// Heat lost by path between two times after shutting, most first: hour by hour, or during an opening.
+    /// Heat lost by path between two times after shutting, most first: hour by hour, or during an opening. A reheat
+    /// belongs to the time from its own moment on.
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for times before shutting, past the horizon, or in the wrong order.
@@ -318,11 +322,12 @@ impl Forecast {
             let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
             rows.push(StoredHeat { part: *part, heat });
         }
-        for (k, (_, part)) in fine.assembly.parts.iter().enumerate() {
-            let of = |run: &Run| {
-                let id = run.assembly.parts[k].0.0;
-                run.history.snapshots[snapshot].stored_in_patch[id]
-            };
+        let patches = |run: &Run| -> Vec<(usize, Part)> {
+            let pieces = run.assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (patch.0, Part::Pieces(k)));
+            pieces.chain(run.assembly.parts.iter().map(|(patch, part)| (patch.0, *part))).collect()
+        };
+        for (k, (_, part)) in patches(fine).iter().enumerate() {
+            let of = |run: &Run| run.history.snapshots[snapshot].stored_in_patch[patches(run)[k].0];
             let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
             match rows.iter_mut().find(|r| r.part == *part) {
                 // A wall and its edges are one part.
@@ -347,7 +352,7 @@ impl Forecast {
         let mut rows: Vec<HottestLayer> = Vec::new();
         let fine = &self.best[2];
         for (k, (_, part)) in fine.assembly.parts.iter().enumerate() {
-            for (layer, limit) in fine.assembly.limits[k].iter().enumerate() {
+            for (layer, material) in fine.assembly.materials[k].iter().enumerate() {
                 let of = |run: &Run| {
                     let id = run.assembly.parts[k].0.0;
                     let patch = &run.assembly.patches[k];
@@ -360,14 +365,26 @@ impl Forecast {
                 match rows.iter_mut().find(|r| r.part == *part && r.layer == layer) {
                     Some(row) if row.temperature.best().si() >= temperature.best().si() => {}
                     Some(row) => row.temperature = temperature,
-                    None => rows.push(HottestLayer { part: *part, layer, temperature, limit: *limit }),
+                    None => rows.push(HottestLayer {
+                        part: *part,
+                        layer,
+                        material: material.name().to_owned(),
+                        temperature,
+                        limit: material.service_temperature().map(|t| t.continuous()),
+                    }),
                 }
             }
         }
         rows
     }
 
-    /// Water that has left the dish as vapour by a time after shutting: weigh the pot before and after to check. None
+    /// The materials of the walls, as often as they occur.
+    pub(super) fn materials(&self) -> impl Iterator<Item = &Material> {
+        self.best[2].assembly.materials.iter().flatten()
+    }
+
+    /// Water that has left the dish as vapour (servings do not count) by a time after shutting: weigh the pot before
+    /// and after to check. None
     /// where the leak was given as a conductance.
     ///
     /// # Errors
@@ -390,10 +407,10 @@ impl Forecast {
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
     pub fn middles(&self, time: Time) -> Result<Vec<Range<Temperature>>, Error> {
         let t = self.check_time(time)?;
-        let count = self.best[2].assembly.middles.len();
+        let count = self.best[2].assembly.pieces.len();
         Ok((0..count)
             .map(|k| {
-                let of = |run: &Run| run.history.node(run.assembly.middles[k].0, t);
+                let of = |run: &Run| run.history.node(run.assembly.pieces[k].1.0, t);
                 Range::of_members(of(&self.cautious), of(&self.best[2]), of(&self.generous))
             })
             .collect())

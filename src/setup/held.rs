@@ -66,7 +66,7 @@ impl fmt::Display for Held {
             Held::PastHorizon { horizon, margin } => {
                 write!(f, "longer than {} ({} to spare)", write_rounded(*horizon, 3), write_rounded(*margin, 2))
             }
-            Held::NeverReached => f.write_str("never above it"),
+            Held::NeverReached => f.write_str("not even at shutting"),
         }
     }
 }

@@ -8,7 +8,7 @@ use super::leak_law::{Joints, LeakLaw, Share};
 use super::member::Effect;
 use super::place::{Mechanism, Part, Place};
 use crate::correlation::atmosphere;
-use crate::correlation::slit::Slit;
+use crate::correlation::leak::{PLUG_UNCERTAINTY, Slit};
 use crate::error::{Error, Within};
 use crate::network::{Link, NodeId, Store, WaterWay};
 use crate::units::{Length, Ratio, Si, ThermalConductance, millimetres, watts_per_kelvin};
@@ -32,8 +32,7 @@ pub enum LidKind {
 /// A lid, and what passes its joint.
 ///
 /// By default the joint is a gap whose width depends on how the lid closes; air and vapour pass it by the relations of
-/// [`correlation::slit`](crate::correlation::slit) and [`correlation::moist_air`](crate::correlation::moist_air), driven
-/// by the temperatures of the forecast. The flow goes with the cube of the width, so the widths are ranges; they are
+/// [`correlation::leak`](crate::correlation::leak), driven by the temperatures of the forecast. The flow goes with the cube of the width, so the widths are ranges; they are
 /// estimates for home-made joints until you measure your own.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Lid {
@@ -130,18 +129,16 @@ pub(crate) struct Seams {
     pub(crate) low: Range<Length>,
 }
 
-/// Gap between pot and pot lid, 8 mm deep: 0.1 to 0.5 mm, best 0.3 mm (estimate; no measured source).
-pub(crate) fn pot_rim() -> Range<Length> {
-    Range::of_members(1e-4, 3e-4, 5e-4)
-}
-
 /// How much of the wind speed reaches a box near the ground: 0.2 to 0.5, best 0.35 (estimate).
 fn shelter() -> Range<Ratio> {
     Range::of_members(0.2, 0.35, 0.5)
 }
 
-/// Overlap of pot lid and rim, m.
-const RIM_DEPTH: f64 = 0.008;
+/// What the walls of the joint round a plug leave of the convection in it.
+fn plug_convection() -> Range<Ratio> {
+    Range::of_members(1.0 / PLUG_UNCERTAINTY, 1.0, PLUG_UNCERTAINTY)
+}
+
 /// A seam narrower than this is shut, m.
 const SHUT: f64 = 5e-5;
 
@@ -160,15 +157,15 @@ impl Assembly {
             self.network.link(Link::conductance(self.pot, self.room, leak, path));
             return Ok(());
         }
-        let slit = |width: f64| Slit { length: seams.joint, width, depth: seams.depth, bends: 0.0 };
+        let slit = |width: f64| Slit { length: seams.joint, width, depth: seams.depth, bends: 0 };
         let low = scene.member.pick(&seams.low, Effect::Cools);
-        let rim = scene.member.pick(&pot_rim(), Effect::Cools);
+        let plug = scene.member.pick(&plug_convection(), Effect::Cools);
         let joints = Joints {
             lid: slit(scene.member.pick(&lid.gap(), Effect::Cools)),
-            plug: lid.kind() == LidKind::Plug,
+            plug: (lid.kind() == LidKind::Plug).then_some(plug),
             low: (low > SHUT).then(|| slit(low)),
             height: seams.height,
-            rim: [scene.pot.circumference(), rim, RIM_DEPTH],
+            mouth: scene.pot.lid().mouth(scene),
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,
             wind: scene.plan.wind().si() * scene.member.pick(&shelter(), Effect::Cools),
         };
@@ -176,6 +173,7 @@ impl Assembly {
         let from = self.network.store(Store { node: self.pot, start: water });
         let onto = self.network.store(Store { node: liner, start: 0.0 });
         self.water = Some(from);
+        self.attach_open_pot(from, scene)?;
         self.bodies.push((liner, Part::Condensate));
         let reads = vec![self.pot, self.air, liner, self.room];
         let vapour = self.path(Place::LidJoint, Mechanism::Vapour);

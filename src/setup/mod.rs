@@ -21,6 +21,7 @@ mod pieces;
 mod place;
 mod plan;
 mod pot;
+mod pot_lid;
 mod range;
 #[allow(clippy::module_inception, reason = "the setup itself, beside its parts")]
 mod setup;
@@ -41,6 +42,7 @@ pub use pieces::{PieceShape, Pieces};
 pub use place::{Mechanism, Part, Place};
 pub use plan::{Action, Plan};
 pub use pot::Pot;
+pub use pot_lid::PotLid;
 pub use range::Range;
 pub use setup::Setup;
 pub use shell::Shell;

@@ -6,7 +6,7 @@ use super::Dish;
 use super::assemble::{Assembly, Scene};
 use crate::conduction::{Mesh, WallPatch};
 use crate::error::{Error, Within};
-use crate::network::{Enthalpy, Node, NodeId};
+use crate::network::{Enthalpy, Node, NodeId, PatchId};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Mass, Si, Temperature, celsius, kilograms, metres, millimetres};
 use crate::wall::{Layer, Wall};
@@ -64,8 +64,8 @@ impl Pieces {
         check().within("pieces")
     }
 
-    /// Attaches the pieces to the pot; returns the node of their middle.
-    pub(crate) fn attach(&self, assembly: &mut Assembly, scene: &Scene<'_>) -> Result<NodeId, Error> {
+    /// Attaches the pieces to the pot; returns their patch and the node of their middle.
+    pub(crate) fn attach(&self, assembly: &mut Assembly, scene: &Scene<'_>) -> Result<(PatchId, NodeId), Error> {
         let material = self.dish.material();
         let volume = self.mass.si() / material.density().value().si();
         let (wall, extent) = match self.shape {
@@ -88,8 +88,7 @@ impl Pieces {
         let start = self.start.si();
         let middle = assembly.network.node(Node::Free { enthalpy: Enthalpy::None, start });
         let piece = patch.attach(extent, Some(middle), assembly.pot, |_, _| start)?;
-        assembly.network.patch(piece);
-        Ok(middle)
+        Ok((assembly.network.patch(piece), middle))
     }
 }
 

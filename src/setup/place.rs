@@ -22,6 +22,8 @@ pub enum Place {
     Stove,
     /// From the bare pot on its way into the box.
     Carry,
+    /// Into the dish while it is reheated (heat that comes in counts negative).
+    Reheat,
 }
 
 /// How it leaves.
@@ -42,6 +44,8 @@ pub enum Mechanism {
     Gap,
     /// By the surface film of a bare pot.
     Film,
+    /// Put in by a stove, however it does that.
+    Heating,
 }
 
 /// What stores heat.
@@ -56,6 +60,8 @@ pub enum Part {
     Condensate,
     /// A wall.
     Wall(Face),
+    /// Pieces in the dish, in the order given.
+    Pieces(usize),
     /// A second body in the box, in the order given.
     Companion(usize),
 }
@@ -70,6 +76,7 @@ impl fmt::Display for Place {
             Place::Stove => write!(f, "stove"),
             Place::Inside => write!(f, "between pot and liner"),
             Place::Carry => write!(f, "bare pot while carried"),
+            Place::Reheat => write!(f, "reheating"),
         }
     }
 }
@@ -84,6 +91,7 @@ impl fmt::Display for Mechanism {
             Mechanism::Leak => "leak",
             Mechanism::Gap => "air and radiation",
             Mechanism::Film => "surface film",
+            Mechanism::Heating => "heating",
         })
     }
 }
@@ -95,6 +103,7 @@ impl fmt::Display for Part {
             Part::Condensate => write!(f, "water on the liner"),
             Part::Air => write!(f, "air in the box"),
             Part::Wall(face) => write!(f, "{face} wall"),
+            Part::Pieces(index) => write!(f, "pieces {}", index + 1),
             Part::Companion(index) => write!(f, "second body {}", index + 1),
         }
     }

@@ -1,10 +1,10 @@
 //! What happens, and in what surroundings.
 
 use crate::correlation::{atmosphere, surface};
-use crate::error::{Error, Within};
+use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{
-    Length, Ratio, Si, Temperature, Time, Velocity, celsius, hours, metres, metres_per_second, minutes, seconds,
+    Length, Ratio, Si, Temperature, Time, Velocity, celsius, hours, metres, metres_per_second, minutes, seconds, write,
 };
 use crate::wall::Course;
 
@@ -16,7 +16,7 @@ pub enum Action {
     Open(Time),
     /// The dish is brought to a temperature.
     Reheat(Temperature),
-    /// A share of the dish is taken out.
+    /// A share of the dish is taken out: liquid, pieces and ice alike.
     TakeOut(Ratio),
 }
 
@@ -116,7 +116,8 @@ impl Plan {
         self
     }
 
-    /// The lid is opened at this time after shutting, for this long (up to 2 h), to look or to stir.
+    /// The lid is opened at this time after shutting, for this long (1 s to 2 h), to look or to stir. Whatever happens
+    /// must begin before the horizon of the forecast.
     #[must_use]
     pub fn open_at(mut self, time: Time, duration: Time) -> Self {
         self.actions.push((time, Action::Open(duration)));
@@ -130,7 +131,8 @@ impl Plan {
         self
     }
 
-    /// This share of the dish is taken out at this time after shutting, up to 95 %.
+    /// This share of the dish is taken out at this time after shutting, up to 95 %: of the liquid, of each kind of piece
+    /// by number, of the ice. The pot stays.
     #[must_use]
     pub fn take_out_at(mut self, time: Time, share: Ratio) -> Self {
         self.actions.push((time, Action::TakeOut(share)));
@@ -205,6 +207,27 @@ impl Plan {
         Ok(surface::outside_convection_iso_6946(self.wind.si())?.value - calm)
     }
 
+    /// Checks that everything happens before the horizon of a forecast: what comes later would be lost without a word.
+    pub(crate) fn check_within(&self, horizon: Time) -> Result<(), Error> {
+        if let Some(serve) = self.serve {
+            in_range("serve", serve, seconds(0.0), horizon).within("plan")?;
+        }
+        let late = self.actions.iter().position(|(time, _)| time.si() >= horizon.si());
+        late.map_or(Ok(()), |index| {
+            Err(Error::new(ErrorKind::OutOfRange, "out of range: not before the horizon of the forecast")
+                .with_value(write(self.actions[index].0))
+                .with_accepted(format!("less than {}", write(horizon)))
+                .within("time")
+                .within(Self::name_of_action(index))
+                .within("plan"))
+        })
+    }
+
+    /// What errors call an action: counted from one in the order given.
+    fn name_of_action(index: usize) -> String {
+        format!("action {}", index + 1)
+    }
+
     pub(crate) fn check(&self) -> Result<(), Error> {
         let check = || {
             let courses = [("room", Some(&self.room), -60.0, 150.0), ("sky", self.sky.as_ref(), -100.0, 100.0)];
@@ -216,13 +239,16 @@ impl Plan {
             if let Some(shell) = self.shell {
                 in_range("box or sleeve at the start", shell, celsius(-60.0), celsius(150.0))?;
             }
-            for (time, action) in &self.actions {
-                in_range("time", *time, seconds(0.0), hours(24.0 * 60.0)).within("action")?;
-                match action {
-                    Action::Open(duration) => in_range("opening", *duration, seconds(1.0), hours(2.0))?,
-                    Action::Reheat(to) => in_range("reheat", *to, celsius(-30.0), celsius(150.0))?,
-                    Action::TakeOut(share) => number_in_range("share taken out", share.si(), 0.0, 0.95)?,
+            for (index, (time, action)) in self.actions.iter().enumerate() {
+                let check = || {
+                    in_range("time", *time, seconds(0.0), hours(24.0 * 60.0))?;
+                    match action {
+                        Action::Open(duration) => in_range("opening", *duration, seconds(1.0), hours(2.0)),
+                        Action::Reheat(to) => in_range("reheat", *to, celsius(-30.0), celsius(150.0)),
+                        Action::TakeOut(share) => number_in_range("share taken out", share.si(), 0.0, 0.95),
+                    }
                 };
+                check().within(Self::name_of_action(index))?;
             }
             in_range("height above sea", self.height, metres(-400.0), metres(6000.0))?;
             in_range("wind", self.wind, metres_per_second(0.0), metres_per_second(20.0))?;

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::{Dish, Handle, Pieces, Range};
+use super::{Dish, Handle, Pieces, PotLid, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
 use crate::units::bounds::{in_range, number_in_range};
@@ -20,7 +20,7 @@ const MASS_SPREAD: f64 = 0.35;
 /// A pot counts as full to the brim at this share of its volume; more is refused.
 const BRIM: f64 = 1.0;
 
-/// A cylindrical pot with a lid, and the dish in it.
+/// A cylindrical pot, with a loose lid unless told otherwise, and the dish in it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pot {
     diameter: Length,
@@ -32,6 +32,7 @@ pub struct Pot {
     pieces: Vec<Pieces>,
     ice: Ratio,
     handle: Option<Handle>,
+    lid: PotLid,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -55,6 +56,7 @@ impl Pot {
             pieces: Vec::new(),
             ice: Ratio::from_si(0.0),
             handle: None,
+            lid: PotLid::loose(),
         }
     }
 
@@ -71,6 +73,7 @@ impl Pot {
             pieces: Vec::new(),
             ice: Ratio::from_si(0.0),
             handle: None,
+            lid: PotLid::loose(),
         }
     }
 
@@ -116,8 +119,20 @@ impl Pot {
         self
     }
 
-    /// The same with this share of the dish frozen, 0 to 1: it starts at 0 °C, whatever the plan says, and stays there
-    /// until the ice has melted. The dish counts as water.
+    /// The same with another lid on the pot, or none.
+    #[must_use]
+    pub fn covered(mut self, lid: PotLid) -> Self {
+        self.lid = lid;
+        self
+    }
+
+    /// The lid of the pot.
+    pub fn lid(&self) -> PotLid {
+        self.lid
+    }
+
+    /// The same with this share of the mass of the dish frozen, 0 to its water content: it starts at 0 °C, whatever the
+    /// plan says, and stays there until the ice has melted.
     #[must_use]
     pub fn with_ice(mut self, share: Ratio) -> Self {
         self.ice = share;
@@ -242,7 +257,9 @@ impl Pot {
                 .within("pot"));
         };
         dish.check().within("pot")?;
-        number_in_range("ice", self.ice.si(), 0.0, 1.0).within("pot")?;
+        number_in_range("ice", self.ice.si(), 0.0, dish.water_content().si()).within("pot")?;
+        self.emissivity()?;
+        self.lid.check().within("pot")?;
         if let Some(handle) = &self.handle {
             handle.check().within("pot")?;
         }

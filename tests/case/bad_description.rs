@@ -214,7 +214,7 @@ fn plans_and_options() {
         "plan, height above sea",
         "-400 m to 6000 m",
     );
-    refused(setup().cautions(&mild().carry(hours(3.0))), OutOfRange, "plan, carry", "0 s to 2 h");
+    refused(setup().forecast(&mild().carry(hours(3.0))), OutOfRange, "plan, carry", "0 s to 2 h");
 }
 
 #[test]

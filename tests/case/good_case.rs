@@ -166,42 +166,73 @@ fn the_templates_are_right_as_they_stand() {
     assert!((ridge.plan.start_temperature().unwrap().si() - 273.15 - 95.3).abs() < 0.15);
 }
 
-/// What stands behind a single '#' at the start of a line is meant to be used.
+/// The templates show every key that the documentation of the form names.
+#[test]
+fn every_documented_key_stands_in_a_template() {
+    let form = include_str!("../../src/case/mod.rs");
+    let rows = form.lines().filter_map(|line| line.strip_prefix("//! | ")).skip(2);
+    let mut keys: Vec<&str> = rows.flat_map(|row| row.split('`').skip(1).step_by(2)).collect();
+    keys.retain(|key| !key.starts_with(['[', '.']));
+    assert!(keys.len() > 50, "{keys:?}");
+    let templates = format!("{KITCHEN}{RIDGE}");
+    let words: Vec<&str> = templates.split(|c: char| !(c.is_ascii_lowercase() || c == '-')).collect();
+    let missing: Vec<&str> = keys.into_iter().filter(|key| !words.contains(key)).collect();
+    assert!(missing.is_empty(), "{missing:?}");
+}
+
+/// Offers of a template that stand together, by the first of them, with the key that they take the place of.
+const INSTEAD: [(&str, &str); 4] =
+    [("diameter", "volume"), ("heat-capacity = [\"3", "food"), ("inner-width", "gap"), ("room", "room")];
+/// Offers that say what holds without them.
+const USUAL: [&str; 5] = ["[options]", "[material", "sky = \"12", "height = \"0", "wind = \"0"];
+
+/// What stands behind a '#' without a space is meant to be used: each such line, or section, taken alone makes a case
+/// that is right and another than the template.
 #[test]
 fn what_the_templates_offer_is_right_too() {
-    for (text, offers) in [
-        (
-            KITCHEN,
-            vec!["mass = \"2.6", "height = \"0 m", "wind = ", "start = ", "leak = ", "layers = [{ material = \"wool"],
-        ),
-        (RIDGE, vec!["start = "]),
-    ] {
-        let mut all = text.to_owned();
-        for offer in offers {
-            let old = format!("# {offer}");
-            assert_eq!(all.matches(&old).count(), 1, "{old}");
-            all = all.replace(&old, offer);
-            read(&all);
-        }
-        // The sections at the end: options, material; and the lid of the sleeve.
-        let tail = all.find("# [options]").unwrap();
-        let lines = all[tail..].lines().map(|line| match line.strip_prefix("# ") {
-            Some(offer) if offer.starts_with('[') || offer.contains(" = ") => offer,
-            _ => line,
-        });
-        let all = all[..tail].to_owned() + &lines.collect::<Vec<_>>().join("\n");
-        let all = ["[sleeve.lid]", "closing = \"pressed\"\n", "leak = "]
-            .iter()
-            .fold(all, |all, offer| all.replace(&format!("# {offer}"), offer));
-        read(&all);
-        assert!(all.contains("\n[options]\n") && all.contains("\n[material.spelt-chaff]\n"));
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("templates");
+    std::fs::create_dir_all(&folder).unwrap();
+    for log in ["cabin.csv", "ridge.csv"] {
+        std::fs::write(folder.join(log), "time [h], room [°C]\n0, 12\n8, 4\n").unwrap();
     }
-    // The other ways to give a size and a dish.
-    let sized = with(KITCHEN, "volume = \"7 L\"", "");
-    let sized = sized.replace("# diameter =", "diameter =").replace("# height = \"179", "height = \"179");
-    let sized = with(&sized, "gap = \"20 mm\"\n", "\n").replace("# inner-", "inner-");
-    let sized = with(&sized, "food = \"thick-stew\"", "").replace("# heat-capacity = [", "heat-capacity = [");
-    read(&sized.replace("# density = \"1040", "density = \"1040"));
+    let read = |text: &str| {
+        let read = Case::read_in(text, "test.toml", Catalogue::embedded(), &folder);
+        read.unwrap_or_else(|findings| panic!("{findings:#?}\n{text}"))
+    };
+    for (template, least) in [(KITCHEN, 25), (RIDGE, 18)] {
+        let lines: Vec<&str> = template.lines().collect();
+        let offered = |at: usize| {
+            let rest = lines.get(at).and_then(|line| line.strip_prefix('#'));
+            rest.filter(|rest| !rest.is_empty() && !rest.starts_with(' '))
+        };
+        let whole = read(template);
+        let (mut count, mut at) = (0, 0);
+        while at < lines.len() {
+            let Some(first) = offered(at) else {
+                at += 1;
+                continue;
+            };
+            let instead = INSTEAD.iter().find(|(offer, _)| first.starts_with(offer)).map(|(_, key)| *key);
+            let together = first.starts_with('[') || instead.is_some_and(|key| key != "room");
+            let end = (at + 1..).find(|row| !together || offered(*row).is_none()).unwrap_or(lines.len());
+            let section = lines[..at].iter().rposition(|line| line.starts_with('[')).unwrap_or(0);
+            let next = (end..lines.len()).find(|row| lines[*row].starts_with('[')).unwrap_or(lines.len());
+            let text: Vec<&str> = (0..lines.len())
+                .filter(|row| {
+                    let key = lines[*row].split(" =").next();
+                    !((section..next).contains(row) && instead.is_some() && key == instead)
+                })
+                .map(|row| if (at..end).contains(&row) { offered(row).unwrap_or("") } else { lines[row] })
+                .collect();
+            let changed = read(&text.join("\n"));
+            if !USUAL.iter().any(|start| first.starts_with(start)) {
+                assert_ne!(changed, whole, "{first}");
+            }
+            count += 1;
+            at = end;
+        }
+        assert!(count >= least, "{count} offers");
+    }
 }
 
 /// A room hotter than the pot is no error: the pot warms.

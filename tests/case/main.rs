@@ -2,6 +2,8 @@
 
 mod bad_case;
 mod bad_description;
+mod bad_feature;
+mod every_key;
 mod good_case;
 mod programs;
 
@@ -54,6 +56,88 @@ gap = "2 mm"
 leak = ["0.003 W/K", "0.01 W/K", "0.03 W/K"]
 [plan]
 room = "4 °C"
+"#;
+
+/// A box with everything in it that a case can say of one, a line for each key.
+pub const RICH: &str = r#"
+title = "Everything"
+[pot]
+diameter = "224 mm"
+height = "179 mm"
+metal = "aluminium-pure"
+metal-thickness = "3 mm"
+mass = "1.9 kg"
+emissivity = [0.1, 0.2, "35 %"]
+[pot.handle]
+material = "carbon-steel"
+width = "22 mm"
+thickness = "4 mm"
+outside = "120 mm"
+[dish]
+food = "broth-thin-soup"
+mass = "4 kg"
+frozen = "0 %"
+[[dish.pieces]]
+shape = "sphere"
+size = "48 mm"
+food = "potato"
+mass = "700 g"
+start = "14 °C"
+[[dish.pieces]]
+shape = "slab"
+size = "9 mm"
+heat-capacity = ["3300 J/(kg K)", "3500 J/(kg K)", "3700 J/(kg K)"]
+density = "1060 kg/m3"
+conductivity = "0.45 W/(m K)"
+mass = "300 g"
+start = "5 °C"
+[box]
+fit = "loose"
+inner-width = "420 mm"
+inner-depth = "300 mm"
+inner-height = "220 mm"
+walls = [
+  { material = "cotton-woven-cloth", thickness = "1.5 mm" },
+  { airspace = "12 mm", emissivities = [0.9, 0.06] },
+  { material = "sheep-wool-batt", thickness = "60 mm" },
+]
+[box.lid]
+closing = "pressed"
+joint = ["0.2 mm", "0.4 mm", "0.9 mm"]
+layers = [{ material = "wool-blanket-felt", thickness = "45 mm" }]
+[[companion]]
+name = "soapstone"
+heat-capacity = "1800 J/K"
+start = "180 °C"
+surface = "0.06 m2"
+[[companion]]
+name = "bottle of hot water"
+material = "water-liquid"
+mass = "1.2 kg"
+start = "85 °C"
+surface = "700 cm2"
+[plan]
+room = { steps = [["0 h", "16 °C"], ["4 h", "3 °C"], ["9 h", "-6 °C"]] }
+sky = { mean = "-8 °C", swing = "7 K", period = "24 h", delay = "9 h" }
+height = "800 m"
+wind = "3 m/s"
+simmer = "18 min"
+carry = "4 min"
+start = "97 °C"
+shell-start = "35 °C"
+actions = [
+  { at = "1.5 h", open = "10 min" },
+  { at = "3 h", reheat = "95 °C" },
+  { at = "5 h", take-out = "40 %" },
+]
+serve = "8 h"
+[questions]
+above = ["70 °C"]
+[options]
+horizon = "20 h"
+step-error = "0.05 K"
+cells = 5
+steps = 9000
 "#;
 
 /// `text` with `old`, which must stand in it once, replaced.

@@ -116,10 +116,11 @@ fn a_room_hotter_than_the_pot_warms_it() {
         }
         let last = rows[rows.len() - 1];
         assert!(last.high() < case.plan.room() && last.low() > case.plan.start_temperature().unwrap());
-        // Heat came in: every path has lost less than nothing, but for vapour, which only leaves.
+        // Heat came in by every path that has a temperature for its drive. Vapour follows the vapour pressure: a cold
+        // dish at 4 °C takes it up from a room of 30 °C, a milk in the end as warm as its room dries.
         for path in forecast.heat_by_path() {
-            let vapour = path.mechanism == Mechanism::Vapour;
-            assert!((path.heat.best().si() >= 0.0) == vapour, "{}: {} {}", case.name, path.place, path.mechanism);
+            let leaves = path.mechanism == Mechanism::Vapour && case.name != "cold pot";
+            assert_eq!(path.heat.best().si() > 0.0, leaves, "{}: {} {}", case.name, path.place, path.mechanism);
         }
     }
     assert_eq!(warmed, 2);

@@ -304,6 +304,18 @@ fn layers_are_nowhere_hotter_than_the_pot_and_polystyrene_hotter_than_it_bears()
     }
     let over = |row: &&stillhot::HottestLayer| row.limit.is_some_and(|limit| row.temperature.high() > limit);
     assert!(rows.iter().any(|row| over(&row)), "{rows:?}");
+    // The cautions follow: none for a wool of stone, which bears far more than a pot can give.
+    let cautions = |setup: &stillhot::Setup| -> Vec<String> {
+        let list = setup.forecast(&plan).unwrap().cautions();
+        list.into_iter().filter(|c| c.code == "service-temperature").map(|c| c.text).collect()
+    };
+    assert_eq!(cautions(&setup).len(), 1, "{:?}", cautions(&setup));
+    assert!(cautions(&setup)[0].contains("80 °C is below"), "{:?}", cautions(&setup));
+    assert!(cautions(&box_of("extruded-polystyrene", 40.0)).len() == 1);
+    assert!(cautions(&box_of("stone-wool-dense", 60.0)).is_empty());
+    // What the catalogue warns of goes with it, once for six walls.
+    let list = setup.forecast(&plan).unwrap().cautions();
+    assert_eq!(list.iter().filter(|c| c.code == "material" && c.text.contains("releases styrene")).count(), 1);
     // Two layers: the inner one is the hotter.
     let case = &eventful()[0];
     let rows = case.forecast().hottest();

@@ -13,31 +13,31 @@ use crate::lines::{Lines, Piece, Stuff, box_faces, sleeve_faces};
 use crate::setups::{held, in_celsius, plain};
 
 /// 3 kg of 4000 J/(kg K) in 0.5 kg of 500 J/(kg K): all exact.
-const CAPACITY: f64 = 3.0 * 4000.0 + 0.5 * 500.0;
+pub const CAPACITY: f64 = 3.0 * 4000.0 + 0.5 * 500.0;
 const DIAMETER: f64 = 0.2;
 const HEIGHT: f64 = 0.15;
 const PI: f64 = std::f64::consts::PI;
 
-fn exact_pot() -> Pot {
+pub fn exact_pot() -> Pot {
     filled(0.5, 3.0)
 }
 
 /// The same size with other masses of metal and dish, kg.
-fn filled(metal: f64, dish: f64) -> Pot {
+pub fn filled(metal: f64, dish: f64) -> Pot {
     Pot::sized(metres(DIAMETER), metres(HEIGHT), plain("metal", 16.0, 7900.0, 500.0), millimetres(0.5))
         .weighing(kilograms(metal))
         .with(Dish::of(plain("dish", 0.6, 1000.0, 4000.0)), kilograms(dish))
 }
 
 /// A box round `pot` of one wall whose properties are exact, tight in every way.
-fn exact_box(pot: Pot, k: f64, thickness: f64, inside: [f64; 3]) -> Setup {
+pub fn exact_box(pot: Pot, k: f64, thickness: f64, inside: [f64; 3]) -> Setup {
     let wall = Wall::planar().layer(Layer::new(plain("wall", k, 0.05, 50.0), metres(thickness)).unwrap()).build();
     let [w, d, h] = inside.map(metres);
     let walls = Enclosure::of_wall(wall.unwrap()).inside(w, d, h).lid(Lid::tight()).fitted(Fit::Tight);
     Setup::new(pot, walls).unwrap()
 }
 
-fn films(setup: Setup, inside: [f64; 3], outside: [f64; 3]) -> Setup {
+pub fn films(setup: Setup, inside: [f64; 3], outside: [f64; 3]) -> Setup {
     let of = |h: [f64; 3]| {
         let [low, best, high] = h.map(watts_per_square_metre_kelvin);
         Range::new(low, best, high).unwrap()
@@ -46,7 +46,7 @@ fn films(setup: Setup, inside: [f64; 3], outside: [f64; 3]) -> Setup {
 }
 
 /// Much shorter steps than by default: limits are checked to a millionth.
-fn finely(h: f64) -> Options {
+pub fn finely(h: f64) -> Options {
     let mut options = Options::horizon(hours(h));
     options.step_error = kelvins(1e-5);
     options.steps = 1_000_000;
@@ -54,7 +54,7 @@ fn finely(h: f64) -> Options {
 }
 
 /// From pot to room at a glance: start at 96 °C, not carried.
-fn at_once(room: f64, start: f64) -> Plan {
+pub fn at_once(room: f64, start: f64) -> Plan {
     Plan::in_room(celsius(room)).leaving_at(celsius(start)).carry(minutes(0.0))
 }
 

@@ -1,9 +1,12 @@
 //! Whole forecasts: what must hold for every one, limits that can be worked out by hand, and what the numbers claim
 //! about themselves.
 
+mod accounts;
 mod by_hand;
 mod claims;
+mod covers;
 mod direction;
+mod drying;
 mod eventful;
 mod every;
 mod features;
@@ -11,4 +14,5 @@ mod limits;
 mod lines;
 mod random;
 mod refusals;
+mod servings;
 mod setups;

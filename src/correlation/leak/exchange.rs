@@ -315,12 +315,17 @@ pub const PLUG_UNCERTAINTY: f64 = 3.0;
 /// # Ok::<(), stillhot::Error>(())
 /// ```
 pub fn plug_slit_exchange(slit: &Slit, gas: &Exchanging) -> Result<Exchange, Error> {
+    plug_exchange_times(1.0, slit, gas)
+}
+
+/// The same with `factor` on the convection, an end of its [uncertainty](PLUG_UNCERTAINTY); the cap stays.
+pub(crate) fn plug_exchange_times(factor: f64, slit: &Slit, gas: &Exchanging) -> Result<Exchange, Error> {
     let validity = slit.checked()?;
     gas.checked()?;
     let still = diffusion(slit, gas)?;
     let weight = STANDARD_GRAVITY * gas.density_difference.max(0.0);
     let rayleigh = weight * slit.width * slit.width * slit.depth / (12.0 * gas.viscosity * gas.diffusivity);
-    let convection = still * PLUG_FACTOR * hele_shaw_exchange(rayleigh)?.nusselt;
+    let convection = still * factor * PLUG_FACTOR * hele_shaw_exchange(rayleigh)?.nusselt;
     let half = Slit { length: 0.5 * slit.length, ..*slit };
     let cap = slit_flow(&half, &gas.slit_gas(), 0.5 * weight * slit.depth)?;
     let mostly = if cap.exponent > 0.75 { Limit::Friction } else { Limit::Inertia };

@@ -121,12 +121,23 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 /// # Ok::<(), stillhot::Error>(())
 /// ```
 pub fn vapour_balance(path: &VapourPath) -> Result<VapourBalance, Error> {
+    let flow = input::non_negative("flow that leaves", path.volume_flow, "m3/s")?;
+    vapour_balance_following(path, 0.0, |_| Ok(flow))
+}
+
+/// The same where the flow follows the vapour in the box: `flow` gives the gas that leaves \[m3/s\], not below zero, at
+/// a vapour pressure \[Pa\], in place of the `volume_flow` of `path`; moist gas is lighter, so it rises with the
+/// pressure, and the balance has one answer. It is found to `tolerance` \[Pa\].
+pub(crate) fn vapour_balance_following(
+    path: &VapourPath,
+    tolerance: f64,
+    flow: impl Fn(f64) -> Result<f64, Error>,
+) -> Result<VapourBalance, Error> {
     let p = input::positive("pressure", path.pressure, "Pa")?;
     let tb = input::temperature("box temperature", path.box_temperature)?;
     let to = input::temperature("temperature", path.outside.temperature).within("outside")?;
     let po = input::non_negative("vapour pressure", path.outside.vapour_pressure, "Pa").within("outside")?;
     input::below("vapour pressure", po, "total pressure", p, "Pa").within("outside")?;
-    let flow = input::non_negative("flow that leaves", path.volume_flow, "m3/s")?;
     let food = water::saturation_pressure_if97(path.pot_temperature).within("pot")?;
     input::below("vapour pressure", food.value, "total pressure", p, "Pa").within("pot")?;
     let mut validity = food.validity;
@@ -151,20 +162,24 @@ pub fn vapour_balance(path: &VapourPath) -> Result<VapourBalance, Error> {
             k
         }
     };
-    let carried = input::finite("flow that leaves", flow * MOLAR_MASS_WATER / (GAS_CONSTANT * tb), "kg/(s Pa)")?;
+    let carried = MOLAR_MASS_WATER / (GAS_CONSTANT * tb);
     let from_pot = |pb: f64| stefan(mouth, p, food.value, pb);
-    let out = |pb: f64| carried * (pb - po) + stefan(gap, p, pb, po);
+    let out = |pb: f64| {
+        let flow = input::finite("flow that leaves", flow(pb)? * carried, "kg/(s Pa)")?;
+        Ok::<f64, Error>(flow * (pb - po) + stefan(gap, p, pb, po))
+    };
+    let surplus = |pb: f64| out(pb).map_or(f64::NAN, |out| from_pot(pb) - out);
 
     let free = if mouth == 0.0 {
         po
     } else {
         let (low, high) = (food.value.min(po), food.value.max(po));
-        bracketed_root(|pb| from_pot(pb) - out(pb), low, high, 0.0).map_err(|_| {
+        bracketed_root(surplus, low, high, tolerance).map_err(|_| {
             Error::new(ErrorKind::OutOfRange, "the inputs are so extreme that the vapour has no balance")
         })?
     };
     // Both laws give the one flow; the one with the larger drop loses fewer digits.
-    let through = if (food.value - free).abs() > (free - po).abs() { from_pot(free) } else { out(free) };
+    let through = if (food.value - free).abs() > (free - po).abs() { from_pot(free) } else { out(free)? };
     let through = if mouth == 0.0 { 0.0 } else { through };
     let mut balance = VapourBalance {
         rim_flow: through,
@@ -179,7 +194,7 @@ pub fn vapour_balance(path: &VapourPath) -> Result<VapourBalance, Error> {
         if free > saturated.value {
             balance.box_vapour_pressure = saturated.value;
             balance.rim_flow = from_pot(saturated.value);
-            balance.flow_out = out(saturated.value);
+            balance.flow_out = out(saturated.value)?;
             balance.condensing_flow = balance.rim_flow - balance.flow_out;
         }
     }
