@@ -6,7 +6,7 @@ use super::axis::{Axis, Cell, Mesh};
 use crate::correlation;
 use crate::error::{Error, ErrorKind};
 use crate::material::{Material, PropertyLaw};
-use crate::network::patch::{Coefficients, Coupling};
+use crate::network::patch::{Bridge, Coefficients, Coupling};
 use crate::network::{Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
 use crate::wall::{Airspace, Contact, Geometry, Layer, Wall};
@@ -347,6 +347,10 @@ impl Physics {
         let ports = if self.inner_port { 2 } else { 1 };
         let interior = n - ports;
         let mut couplings = Vec::new();
+        let mut bridges = Vec::new();
+        if interior == 0 && self.inner_port {
+            bridges.push(Bridge { ports: [0, 1], conductance: 0.0 });
+        }
         if interior > 0 {
             if self.inner_port {
                 couplings.push(Coupling { interior: 0, port: 0, conductance: 0.0 });
@@ -356,7 +360,7 @@ impl Physics {
         Coefficients {
             interior: Interior::Chain(vec![0.0; interior.saturating_sub(1)]),
             couplings,
-            bridge: 0.0,
+            bridges,
             capacity: vec![0.0; n],
             heat: None,
             port_conductance: None,
@@ -381,8 +385,8 @@ impl Physics {
         for cell in 0..cells {
             let g = self.conductance(cell, middle(cell), middle(cell + 1));
             let first = usize::from(self.inner_port);
-            if out.couplings.is_empty() {
-                out.bridge = g;
+            if !out.bridges.is_empty() {
+                out.bridges[0].conductance = g;
             } else if cell < first {
                 out.couplings[0].conductance = g;
             } else if cell == cells - 1 {

@@ -2,6 +2,8 @@
 
 mod history;
 mod ledger;
+#[cfg(test)]
+mod on_grids;
 mod run;
 mod steady;
 mod step;
