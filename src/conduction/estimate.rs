@@ -58,6 +58,26 @@ pub(crate) fn combine(sample: Sample, noise: f64) -> Estimate<f64> {
     Estimate { value, error: mesh_error + time_error, mesh_error, time_error, order: mesh.order }
 }
 
+/// Value and error of what does not change in time, from meshes n, 2n and 4n; `noise` is the size of rounding.
+pub(crate) fn of_meshes(values: [f64; 3], noise: f64) -> Estimate<f64> {
+    let mesh = limit(values, noise);
+    let error = mesh.error + noise;
+    Estimate { value: mesh.value, error, mesh_error: error, time_error: 0.0, order: mesh.order }
+}
+
+impl<Q, E> Estimate<Q, E> {
+    /// The same in other quantities.
+    pub(crate) fn map<P, F>(self, value: impl Fn(Q) -> P, error: impl Fn(E) -> F) -> Estimate<P, F> {
+        Estimate {
+            value: value(self.value),
+            error: error(self.error),
+            mesh_error: error(self.mesh_error),
+            time_error: error(self.time_error),
+            order: self.order,
+        }
+    }
+}
+
 /// 4/3 for steps to nothing times 4/3 for cells to nothing, each from one halving of a second-order method.
 const MIXED: f64 = 16.0 / 9.0;
 
