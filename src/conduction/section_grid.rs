@@ -29,7 +29,7 @@ struct Interval {
 const EXPONENT: i32 = 2;
 /// Lines through meetings of a slanted line with others are left out where another line is this near, as a share of
 /// the frame: they serve accuracy only.
-const NEAR: f64 = 0.02;
+const NEAR: f64 = 0.01;
 /// So many lines may be added so that slanted lines run through nodes.
 const TRANSFERS: usize = 8;
 

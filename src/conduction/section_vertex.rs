@@ -91,8 +91,8 @@ fn singular(rays: &[Ray<'_>]) -> bool {
         1 if is(whole, PI) => jump,
         // An insulated side of a right angle is a mirror.
         1 => jump && (both_named || !is(whole, FRAC_PI_2)),
-        // An interface that meets a straight boundary at a right angle leaves it smooth.
-        2 => jump || !(is(whole, PI) && is(solid[0].1, FRAC_PI_2)),
+        // An interface that meets a straight mirror at a right angle leaves it smooth.
+        2 => jump || both_named || !(is(whole, PI) && is(solid[0].1, FRAC_PI_2)),
         _ => true,
     }
 }
