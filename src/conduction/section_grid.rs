@@ -1,6 +1,6 @@
 //! The grid of a section: lines through everything that matters, finer towards singular points.
 
-use super::section_vertex::{Vertex, vertices};
+use super::section_vertex::{Surroundings, Vertex, vertices};
 use crate::wall::{Curve, Layout};
 
 /// The grid to be, in intervals between the lines that must be there.
@@ -20,27 +20,25 @@ struct AxisPlan {
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Interval {
     cells: usize,
-    /// Whether cells shrink towards its lower and upper end.
-    graded: [bool; 2],
+    /// Power of equal steps at which the nodes lie, counted from its lower and upper end.
+    grading: [f64; 2],
 }
 
-/// Towards a singular point nodes lie at the square of equal steps: where temperature goes with the root of the
-/// distance or more smoothly, the error of the heat flow then still falls with the square of the number of cells.
-const EXPONENT: i32 = 2;
 /// Lines through meetings of a slanted line with others are left out where another line is this near, as a share of
 /// the frame: they serve accuracy only.
-const NEAR: f64 = 0.01;
+const NEAR: f64 = 0.004;
 /// So many lines may be added so that slanted lines run through nodes.
 const TRANSFERS: usize = 8;
 
 impl GridPlan {
     /// Plans a grid for one or several layouts in the same frame with about `cells` cells along the longer axis.
-    pub(super) fn new(layouts: &[&Layout], cells: usize) -> Self {
-        let points: Vec<Vertex> = layouts.iter().flat_map(|l| vertices(l)).collect();
+    pub(super) fn new(layouts: &[(&Layout, Surroundings<'_>)], cells: usize) -> Self {
+        let points: Vec<Vertex> = layouts.iter().flat_map(|(l, s)| vertices(l, s)).collect();
+        let layouts: Vec<&Layout> = layouts.iter().map(|(l, _)| *l).collect();
         let tolerance = layouts[0].tolerance();
         let size = layouts[0].size();
         let mut lines: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
-        for layout in layouts {
+        for layout in &layouts {
             for piece in &layout.pieces {
                 match piece.curve.constant_coordinate(tolerance) {
                     Some(axis) => add(&mut lines[axis], piece.curve.at(0.5)[axis], tolerance),
@@ -54,13 +52,13 @@ impl GridPlan {
             }
             // Both coordinates of a corner of slanted lines; of a meeting with a line along an axis, where they are
             // not near another line.
-            for vertex in points.iter().filter(|v| (v.singular && !v.aslant) || (v.aslant && !v.aligned)) {
+            for vertex in points.iter().filter(|v| (v.grading > 1.0 && !v.aslant) || (v.aslant && !v.passed)) {
                 add(&mut lines[axis], vertex.at[axis], tolerance);
             }
         }
         let mut optional: Vec<(usize, f64)> = points
             .iter()
-            .filter(|v| v.aslant && v.aligned)
+            .filter(|v| v.aslant && v.passed)
             .flat_map(|v| (0..2).map(|axis| (axis, v.at[axis])))
             .collect();
         optional.sort_by(|a, b| a.1.total_cmp(&b.1));
@@ -76,7 +74,10 @@ impl GridPlan {
 
         let mut axes = [0, 1].map(|axis| {
             let at = std::mem::take(&mut lines[axis]);
-            let on_singular = |line: f64| points.iter().any(|v| v.singular && (v.at[axis] - line).abs() <= 4.0 * tolerance);
+            let grading = |line: f64| {
+                let on = points.iter().filter(|v| (v.at[axis] - line).abs() <= 4.0 * tolerance);
+                on.map(|v| v.grading).fold(1.0, f64::max)
+            };
             let total: f64 = at.windows(2).map(|w| (w[1] - w[0]).sqrt()).sum();
             let span = at[at.len() - 1] - at[0];
             let along = cells as f64 * (span / size).sqrt();
@@ -84,14 +85,14 @@ impl GridPlan {
                 .windows(2)
                 .map(|w| Interval {
                     cells: ((along * (w[1] - w[0]).sqrt() / total).round() as usize).max(1),
-                    graded: [on_singular(w[0]), on_singular(w[1])],
+                    grading: [grading(w[0]), grading(w[1])],
                 })
                 .collect();
             AxisPlan { lines: at, intervals }
         });
         link(&mut axes, &slanted, tolerance);
         for interval in axes.iter_mut().flat_map(|a| &mut a.intervals) {
-            if interval.graded == [true, true] {
+            if interval.grading.iter().all(|g| *g > 1.0) {
                 interval.cells += interval.cells % 2;
             }
         }
@@ -104,7 +105,7 @@ impl GridPlan {
             if axis.intervals.len() != cells.len() || cells.contains(&0) {
                 return None;
             }
-            axis.intervals = cells.iter().map(|n| Interval { cells: *n, graded: [false, false] }).collect();
+            axis.intervals = cells.iter().map(|n| Interval { cells: *n, grading: [1.0, 1.0] }).collect();
         }
         Some(self)
     }
@@ -123,18 +124,12 @@ impl GridPlan {
             let (from, to) = (w[0], w[1]);
             for m in 1..=n {
                 // From whichever end is nearer, so that a mirrored section has the mirrored grid.
-                let share = |k: usize| k as f64 / n as f64;
-                nodes.push(if m == n {
-                    to
-                } else {
-                    match interval.graded {
-                        [false, false] if 2 * m <= n => from + (to - from) * share(m),
-                        [false, false] => to - (to - from) * share(n - m),
-                        [true, false] => from + (to - from) * share(m).powi(EXPONENT),
-                        [false, true] => to - (to - from) * share(n - m).powi(EXPONENT),
-                        [true, true] if 2 * m <= n => from + 0.5 * (to - from) * (2.0 * share(m)).powi(EXPONENT),
-                        [true, true] => to - 0.5 * (to - from) * (2.0 * share(n - m)).powi(EXPONENT),
-                    }
+                nodes.push(match interval.grading {
+                    _ if m == n => to,
+                    [g, h] if h == 1.0 && g > 1.0 => from + (to - from) * (m as f64 / n as f64).powf(g),
+                    [g, h] if g == 1.0 && h > 1.0 => to - (to - from) * ((n - m) as f64 / n as f64).powf(h),
+                    [g, _] if 2 * m <= n => from + 0.5 * (to - from) * (2.0 * m as f64 / n as f64).powf(g),
+                    [_, h] => to - 0.5 * (to - from) * (2.0 * (n - m) as f64 / n as f64).powf(h),
                 });
             }
         }
@@ -219,11 +214,11 @@ fn link(axes: &mut [AxisPlan; 2], slanted: &[Curve], tolerance: f64) {
         let mut changed = false;
         for (i, j, rising) in &links {
             let (x, y) = (axes[0].intervals[*i], axes[1].intervals[*j]);
-            let turned = |g: [bool; 2]| if *rising { g } else { [g[1], g[0]] };
+            let turned = |g: [f64; 2]| if *rising { g } else { [g[1], g[0]] };
             let cells = x.cells.max(y.cells);
-            let graded = [0, 1].map(|e| x.graded[e] || turned(y.graded)[e]);
-            axes[0].intervals[*i] = Interval { cells, graded };
-            axes[1].intervals[*j] = Interval { cells, graded: turned(graded) };
+            let grading = [0, 1].map(|e| x.grading[e].max(turned(y.grading)[e]));
+            axes[0].intervals[*i] = Interval { cells, grading };
+            axes[1].intervals[*j] = Interval { cells, grading: turned(grading) };
             changed |= axes[0].intervals[*i] != x || axes[1].intervals[*j] != y;
         }
         if !changed {

@@ -3,11 +3,12 @@
 use super::section_assembly::Meeting;
 use super::section_grid::GridPlan;
 use super::section_patch::{FilmLaw, Meetings, SectionPatch};
+use super::section_vertex::Surroundings;
 use super::wall_patch::LayerLaws;
 use crate::material::Material;
 use crate::numeric::sparse::{Pattern, SparseFactor, Symbolic};
 use crate::units::{
-    joules_per_kilogram_kelvin, kilograms_per_cubic_metre, metres, watts_per_metre_kelvin,
+    Si, joules_per_kilogram_kelvin, kilograms_per_cubic_metre, metres, watts_per_metre_kelvin,
 };
 use crate::wall::{Fill, Line, Point, Section, Shape};
 use std::sync::Arc;
@@ -29,7 +30,9 @@ fn stuff(id: &str, k: f64) -> Fill {
 
 /// Heat from the first part at one kelvin to the second at zero, W/K per extent; smallest conductance; unknowns.
 fn heat(section: &Section, cells: usize, parts: usize, films: [Option<f64>; 2]) -> (f64, f64, usize) {
-    let plan = GridPlan::new(&[section.layout()], cells);
+    let conductivity: Vec<f64> = section.fills().iter().map(|f| f.material().conductivity().value().si()).collect();
+    let surroundings = Surroundings { conductivity: &conductivity, held: &films.map(|f| f.is_none()) };
+    let plan = GridPlan::new(&[(section.layout(), surroundings)], cells);
     let mut meetings = Meetings { ports: 2, ..Meetings::default() };
     for (port, film) in films.into_iter().enumerate() {
         meetings.of_part.push(vec![match film {

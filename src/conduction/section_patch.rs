@@ -292,6 +292,13 @@ impl Physics {
         store.volume * self.density[fill] * self.heat_capacity[fill].mean(from, to)
     }
 
+    /// Heat capacity of an unknown at a temperature, J/K per extent.
+    pub(super) fn capacity_of(&self, unknown: usize, temperature: f64) -> f64 {
+        let first = self.assembly.stores.partition_point(|s| (s.unknown as usize) < unknown);
+        let stores = self.assembly.stores[first..].iter().take_while(|s| s.unknown as usize == unknown);
+        (first..first + stores.count()).map(|k| self.capacity(k, temperature, temperature)).sum()
+    }
+
     /// The unknown of a node of the mesh, if the node is in use.
     pub(super) fn unknown(&self, node: u32) -> Option<usize> {
         let unknown = self.assembly.unknown[node as usize];

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::section_assembly::Meeting;
 use super::section_grid::GridPlan;
 use super::section_patch::{FilmLaw, Meetings, SectionPatch};
+use super::section_vertex::Surroundings;
 use super::section_source::{FluxOnMesh, SectionSource, SourceOnMesh};
 use super::wall_patch::LayerLaws;
 use crate::error::{Error, ErrorKind, Within};
@@ -176,12 +177,37 @@ impl SectionProblem {
     /// Lines of the mesh that must be there, along the first (0) and second (1) axis: between them lie the numbers of
     /// cells that [`SectionProblem::steady_on`] takes.
     pub fn lines(&self) -> [Vec<Length>; 2] {
-        let plan = GridPlan::new(&[self.section.layout()], 2);
+        let plan = self.plan(2);
         [0, 1].map(|axis| plan.lines(axis).iter().map(|l| Length::from_si(*l)).collect())
     }
 
     pub(super) fn plan(&self, cells: usize) -> GridPlan {
-        GridPlan::new(&[self.section.layout()], cells)
+        Self::shared_plan(&[self], cells)
+    }
+
+    /// A plan that serves several problems in the same frame.
+    pub(super) fn shared_plan(problems: &[&SectionProblem], cells: usize) -> GridPlan {
+        let facts: Vec<(Vec<f64>, Vec<bool>)> = problems
+            .iter()
+            .map(|p| {
+                let conductivity = p.section.fills().iter().map(|f| {
+                    let [x, y] = f.plain_factors();
+                    f.material().conductivity().value().si() * (x * y).sqrt()
+                });
+                let held = p.boundaries.iter().map(|b| match b {
+                    Boundary::Temperature(_) => true,
+                    Boundary::Body(body) => body.film().is_none(),
+                    _ => false,
+                });
+                (conductivity.collect(), held.collect())
+            })
+            .collect();
+        let layouts: Vec<_> = problems
+            .iter()
+            .zip(&facts)
+            .map(|(p, (conductivity, held))| (p.section.layout(), Surroundings { conductivity, held }))
+            .collect();
+        GridPlan::new(&layouts, cells)
     }
 
     /// The plan of a mesh of one's own.

@@ -84,12 +84,29 @@ impl Field<'_> {
     fn in_cell(&self, i: usize, j: usize, fill: u16, place: Place) -> Reading {
         let [columns, rows] = self.physics.mesh.grid.cells();
         for width in [3, 2, 1] {
-            for first in windows(i, width, columns) {
-                for second in windows(j, width, rows) {
-                    if let Some(reading) = self.in_window([first, second], width, fill, place) {
-                        return reading;
+            let mut best: Option<(usize, Vec<Reading>)> = None;
+            for (first, off) in windows(i, width, columns) {
+                for (second, aside) in windows(j, width, rows) {
+                    let apart = off + aside;
+                    if best.as_ref().is_some_and(|(nearest, _)| apart > *nearest) {
+                        continue;
+                    }
+                    let Some(reading) = self.in_window([first, second], width, fill, place) else { continue };
+                    match &mut best {
+                        Some((nearest, equals)) if *nearest == apart => equals.push(reading),
+                        _ => best = Some((apart, vec![reading])),
                     }
                 }
+            }
+            // Windows equally well centred count alike, so that a mirrored section gives the mirrored reading.
+            if let Some((_, equals)) = best {
+                let share = 1.0 / equals.len() as f64;
+                let mean = |f: &dyn Fn(&Reading) -> f64| share * equals.iter().map(f).sum::<f64>();
+                return Reading {
+                    temperature: mean(&|r| r.temperature),
+                    slope: [mean(&|r| r.slope[0]), mean(&|r| r.slope[1])],
+                    fill,
+                };
             }
         }
         Reading { temperature: f64::NAN, slope: [f64::NAN; 2], fill }
@@ -210,11 +227,12 @@ impl Field<'_> {
     }
 }
 
-/// First cells of the windows of so many cells that hold cell `i` of `cells`, the best centred ones first.
-fn windows(i: usize, width: usize, cells: usize) -> impl Iterator<Item = usize> {
-    let mut firsts: Vec<usize> = (0..width).filter_map(|back| i.checked_sub(back)).filter(|f| f + width <= cells).collect();
-    firsts.sort_by_key(|first| (2 * i + 1).abs_diff(2 * first + width));
-    firsts.into_iter()
+/// First cells of the windows of so many cells that hold cell `i` of `cells`, and how far off its middle each is.
+fn windows(i: usize, width: usize, cells: usize) -> impl Iterator<Item = (usize, usize)> {
+    (0..width)
+        .filter_map(move |back| i.checked_sub(back))
+        .filter(move |first| first + width <= cells)
+        .map(move |first| (first, (2 * i + 1).abs_diff(2 * first + width)))
 }
 
 /// Weights of the values at these points (at most four) in the polynomial through them at `x`, and in its slope.
@@ -247,7 +265,7 @@ mod tests {
         let slope: f64 = weights.iter().zip(points).map(|((_, w), p)| w * f(p)).sum();
         assert!((value - f(0.7)).abs() < 1e-14);
         assert!((slope - (-1.0 + 1.5 * 0.49)).abs() < 1e-14);
-        assert_eq!(windows(5, 3, 20).collect::<Vec<_>>(), [4, 3, 5]);
-        assert_eq!(windows(0, 3, 20).collect::<Vec<_>>(), [0]);
+        assert_eq!(windows(5, 3, 20).collect::<Vec<_>>(), [(5, 2), (4, 0), (3, 2)]);
+        assert_eq!(windows(0, 3, 20).collect::<Vec<_>>(), [(0, 2)]);
     }
 }

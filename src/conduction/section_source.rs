@@ -4,7 +4,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use super::section_patch::Physics;
-use crate::error::{Error, ErrorKind, Within};
+use crate::error::{Error, ErrorKind};
 use crate::network::{Signal, Source};
 use crate::units::{Length, Si, Time, VolumetricPower};
 use crate::wall::{Course, Fill, Place, Point, Section};

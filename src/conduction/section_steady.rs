@@ -6,7 +6,7 @@ use super::estimate::{Estimate, of_meshes};
 use super::section_grid::GridPlan;
 use super::section_patch::SectionPatch;
 use super::section_problem::{SectionAccuracy, SectionProblem};
-use super::section_reader::Field;
+use super::section_reader::{Field, Reading};
 use super::wall_patch::RELINEARISE;
 use crate::error::{Error, ErrorKind, Within};
 use crate::march::steady;
@@ -104,6 +104,41 @@ impl SectionProblem {
     }
 }
 
+impl SectionProblem {
+    /// Heat into the section through a part at a time, W per extent: what conducts away from its ports, and what of the
+    /// nodes they hold is stored and not released there.
+    pub(super) fn heat_into(
+        &self,
+        field: &Field<'_>,
+        part: usize,
+        time: f64,
+        released: &[f64],
+        rates: Option<&[f64]>,
+    ) -> f64 {
+        let assembly = &field.physics.assembly;
+        let mut heat = 0.0;
+        for port in self.ports_of(part) {
+            let unknown = assembly.interior + port;
+            heat += field.heat_from_port(port) - released[unknown];
+            if let Some(rates) = rates {
+                heat += field.physics.capacity_of(unknown, field.temperature[unknown]) * rates[unknown];
+            }
+        }
+        if let Boundary::Flux(course) = &self.boundaries[part] {
+            let shares = assembly.shares.iter().filter(|s| s.part == part);
+            heat += course.signal().at(time) * shares.map(|s| s.area).sum::<f64>();
+        }
+        heat
+    }
+
+    /// Flux along an axis at a reading, W/m².
+    pub(super) fn flux_of(&self, reading: &Reading, axis: usize) -> f64 {
+        let fill = &self.section.fills()[reading.fill as usize];
+        let k = fill.material().conductivity().law().at(reading.temperature);
+        -k * fill.plain_factors()[axis] * reading.slope[axis]
+    }
+}
+
 /// More cells than before, by how far the error is from the wanted one.
 pub(super) fn refined(cells: usize, error: f64, wanted: f64) -> usize {
     let factor = (1.3 * (error / wanted).sqrt()).clamp(1.3, 2.5);
@@ -144,18 +179,7 @@ impl SteadySection {
 
     /// Heat into the section through a part, W per extent.
     fn heat_of(&self, part: usize, level: &Level) -> f64 {
-        let field = level.field();
-        let interior = level.patch.physics().assembly.interior;
-        let ports = self.problem.ports_of(part);
-        let through: f64 = ports.iter().map(|p| field.heat_from_port(*p) - level.released[interior + p]).sum();
-        let given = match &self.problem.boundaries[part] {
-            Boundary::Flux(course) => {
-                let shares = level.patch.physics().assembly.shares.iter().filter(|s| s.part == part);
-                course.signal().at(0.0) * shares.map(|s| s.area).sum::<f64>()
-            }
-            _ => 0.0,
-        };
-        through + given
+        self.problem.heat_into(&level.field(), part, 0.0, &level.released, None)
     }
 
     /// Temperature at a point. On a line between two materials or on a contact: the side towards smaller coordinates.
@@ -182,16 +206,10 @@ impl SteadySection {
     /// [`ErrorKind::OutOfRange`] where there is no material.
     pub fn flux(&self, point: Point) -> Result<[Estimate<HeatFluxDensity>; 2], Error> {
         let place = self.place(point)?;
-        let section = &self.problem.section;
         Ok([0, 1].map(|axis| {
-            let read = |level: &Level| {
-                level.field().read(place).map_or(f64::NAN, |r| {
-                    let fill = &section.fills()[r.fill as usize];
-                    -fill.material().conductivity().law().at(r.temperature) * fill.plain_factors()[axis] * r.slope[axis]
-                })
-            };
-            let size = section.layout().size();
-            let noise = NOISE * self.swing * 100.0 / size;
+            let read =
+                |level: &Level| level.field().read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, axis));
+            let noise = NOISE * self.swing * 100.0 / self.problem.section.layout().size();
             self.estimate(noise, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
         }))
     }
