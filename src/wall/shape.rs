@@ -34,6 +34,10 @@ pub(crate) fn spell(p: Place) -> String {
 }
 
 fn sorted(a: Place, b: Place) -> [Place; 2] {
+    if a.iter().chain(&b).any(|v| v.is_nan()) {
+        // Kept for the check to find.
+        return [[f64::NAN; 2]; 2];
+    }
     [[a[0].min(b[0]), a[1].min(b[1])], [a[0].max(b[0]), a[1].max(b[1])]]
 }
 

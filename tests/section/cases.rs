@@ -65,7 +65,7 @@ pub struct Part {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Pot {
-    capacity: f64,
+    pub capacity: f64,
     temperature: f64,
 }
 

@@ -1,4 +1,8 @@
 //! Two-dimensional sections against exact solutions, a standard, and independent computations; sources beside each.
 
 mod cases;
+mod in_time;
+mod likeness;
+mod published;
+mod refusals;
 mod steady;
