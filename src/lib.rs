@@ -47,6 +47,7 @@ pub use setup::{
     Setup, Shell, Sleeve, StoredHeat,
 };
 pub use wall::{
-    Airspace, Body, Boundary, Contact, Convection, Course, Exchange, Fill, Geometry, Grading, Layer, Line, Point,
-    Section, SectionBuilder, Shape, Wall, WallBuilder,
+    Airspace, Body, Boundary, Bridge, Contact, Convection, Course, Exchange, Fill, Filler, Geometry, Grading, Junction,
+    JunctionArm, Layer, LidOnRim, Line, Point, PotInSleeve, Section, SectionBuilder, Shape, TeeJoint, Wall, WallBuilder,
+    WallCorner,
 };

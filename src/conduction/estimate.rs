@@ -59,15 +59,42 @@ pub(crate) fn combine(sample: Sample, noise: f64) -> Estimate<f64> {
 }
 
 /// Value and error of what does not change in time, from meshes n, 2n and 4n of a section; `noise` is the size of
-/// rounding. Corners bring slower powers of the cell than the second along, whose share grows from mesh to mesh, so that
-/// the error is taken for larger than in one dimension (measured on the sections of the tests).
+/// rounding.
 pub(crate) fn of_meshes(values: [f64; 3], noise: f64) -> Estimate<f64> {
     let mesh = limit(values, noise);
-    // A last change far smaller than second order lets expect is an accident.
-    let expected = 0.25 * (values[0] - values[1]).abs();
-    let accident = if mesh.order.is_some_and(|p| p > ORDERS.1) { expected } else { 0.0 };
-    let error = CORNERS * mesh.error.max(accident) + noise;
+    let error = with_corners(values, &mesh) + noise;
     Estimate { value: mesh.value, error, mesh_error: error, time_error: 0.0, order: mesh.order }
+}
+
+/// Combines six marches of a section.
+pub(crate) fn combine_section(sample: Sample, noise: f64) -> Estimate<f64> {
+    let meshes = [sample.coarse, sample.middle, sample.fine];
+    let mesh_error = with_corners(meshes, &limit(meshes, noise)) + noise;
+    let combined = combine(sample, noise);
+    Estimate { mesh_error, error: mesh_error + combined.time_error, ..combined }
+}
+
+/// The same for what is read between the nodes of a section: interpolation adds to each mesh an error of its own that shows
+/// no order, so that extrapolation gains less.
+pub(crate) fn between_nodes(mut estimate: Estimate<f64>, [_, second, third]: [f64; 3]) -> Estimate<f64> {
+    let floor = BETWEEN * (second - third).abs();
+    if estimate.mesh_error < floor {
+        estimate.mesh_error = floor;
+        estimate.error = floor + estimate.time_error;
+    }
+    estimate
+}
+
+/// Share of the last change below which the error of a reading between nodes is not told.
+const BETWEEN: f64 = 0.5;
+
+/// The error of the meshes of a section. Corners bring slower powers of the cell than the second along, whose share grows
+/// from mesh to mesh, so that the error is taken for larger than in one dimension (measured on the sections of the tests).
+fn with_corners([first, second, _]: [f64; 3], mesh: &Limit) -> f64 {
+    // A last change far smaller than second order lets expect is an accident.
+    let expected = 0.25 * (first - second).abs();
+    let accident = if mesh.order.is_some_and(|p| p > ORDERS.1) { expected } else { 0.0 };
+    CORNERS * mesh.error.max(accident)
 }
 
 /// Factor on the error of sections.

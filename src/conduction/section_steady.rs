@@ -2,7 +2,7 @@
 
 use ndarray::{Array1, Array2};
 
-use super::estimate::{Estimate, of_meshes};
+use super::estimate::{Estimate, between_nodes, of_meshes};
 use super::section_grid::GridPlan;
 use super::section_patch::SectionPatch;
 use super::section_problem::{SectionAccuracy, SectionProblem};
@@ -171,6 +171,12 @@ impl SteadySection {
         of_meshes([0, 1, 2].map(|k| read(&self.levels[k])), noise)
     }
 
+    /// The same between nodes.
+    fn estimate_between(&self, noise: f64, read: impl Fn(&Level) -> f64) -> Estimate<f64> {
+        let values = [0, 1, 2].map(|k| read(&self.levels[k]));
+        between_nodes(of_meshes(values, noise), values)
+    }
+
     /// Rounding of a heat flow, W per extent.
     fn heat_noise(&self) -> f64 {
         let largest = self.problem.boundaries.iter().enumerate().map(|(part, _)| self.heat_of(part, &self.levels[2]).abs());
@@ -189,7 +195,7 @@ impl SteadySection {
     pub fn temperature(&self, point: Point) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
         let place = self.place(point)?;
         let read = |level: &Level| level.field().read(place).map_or(f64::NAN, |r| r.temperature);
-        Ok(as_temperature(self.estimate(NOISE * self.swing, read)))
+        Ok(as_temperature(self.estimate_between(NOISE * self.swing, read)))
     }
 
     fn place(&self, point: Point) -> Result<Place, Error> {
@@ -210,7 +216,7 @@ impl SteadySection {
             let read =
                 |level: &Level| level.field().read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, axis));
             let noise = NOISE * self.swing * 100.0 / self.problem.section.layout().size();
-            self.estimate(noise, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
+            self.estimate_between(noise, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
         }))
     }
 
@@ -221,6 +227,12 @@ impl SteadySection {
     pub fn heat(&self, part: &str) -> Result<Estimate<f64>, Error> {
         let part = self.problem.section.part(part)?;
         Ok(self.estimate(self.heat_noise(), |level| self.heat_of(part, level)))
+    }
+
+    /// Heat into the section through a part on each of the three meshes, W per extent.
+    pub(super) fn heats(&self, part: &str) -> Result<[f64; 3], Error> {
+        let part = self.problem.section.part(part)?;
+        Ok([0, 1, 2].map(|k| self.heat_of(part, &self.levels[k])))
     }
 
     /// Lowest and highest temperature of the surface of a part.
@@ -267,7 +279,7 @@ impl SteadySection {
 
     /// Largest reported error: of the heat through a part as a share of the largest, of the nodes of the coarsest mesh on
     /// the mean as a share of the swing.
-    fn worst_error(&self) -> f64 {
+    pub(super) fn worst_error(&self) -> f64 {
         let noise = self.heat_noise();
         let parts = 0..self.problem.boundaries.len();
         let heats: Vec<Estimate<f64>> =

@@ -1,6 +1,6 @@
 //! Sections in time: temperatures, bodies and heat with their numerical error.
 
-use super::estimate::{Estimate, MARCHES, Sample, combine};
+use super::estimate::{Estimate, MARCHES, Sample, between_nodes, combine_section};
 use super::problem::check_times;
 use super::section_grid::GridPlan;
 use super::section_patch::SectionPatch;
@@ -127,7 +127,13 @@ fn step_share(accuracy: &SectionAccuracy) -> f64 {
 
 impl TransientSection {
     fn estimate(&self, noise: f64, read: impl Fn(&Run) -> f64) -> Estimate<f64> {
-        combine(Sample::new(std::array::from_fn(|r| read(&self.runs[r]))), noise)
+        combine_section(Sample::new(std::array::from_fn(|r| read(&self.runs[r]))), noise)
+    }
+
+    /// The same between nodes.
+    fn estimate_between(&self, noise: f64, read: impl Fn(&Run) -> f64) -> Estimate<f64> {
+        let values: [f64; 6] = std::array::from_fn(|r| read(&self.runs[r]));
+        between_nodes(combine_section(Sample::new(values), noise), [values[0], values[1], values[2]])
     }
 
     fn index(&self, time: usize) -> Result<usize, Error> {
@@ -164,7 +170,7 @@ impl TransientSection {
     ) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
         let (place, time) = (self.place(point)?, self.index(time)?);
         let read = |run: &Run| run.field(time).read(place).map_or(f64::NAN, |r| r.temperature);
-        Ok(as_temperature(self.estimate(NOISE * self.swing, read)))
+        Ok(as_temperature(self.estimate_between(NOISE * self.swing, read)))
     }
 
     /// Heat flux at a point along both axes.
@@ -176,7 +182,7 @@ impl TransientSection {
         Ok([0, 1].map(|axis| {
             let read = |run: &Run| run.field(time).read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, axis));
             let noise = NOISE * self.swing * 100.0 / self.problem.section.layout().size();
-            self.estimate(noise, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
+            self.estimate_between(noise, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
         }))
     }
 

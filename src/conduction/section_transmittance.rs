@@ -9,7 +9,7 @@ use crate::units::{
     HeatTransfer, Length, LinearTransmittance, Si, Temperature, ThermalConductance, metres, watts_per_kelvin,
     watts_per_square_metre_kelvin, write,
 };
-use crate::wall::{Boundary, Wall};
+use crate::wall::{Boundary, Junction, Wall};
 
 /// A plain wall as the section would have it everywhere but for the junction, and the length for which it counts: inner
 /// or outer dimensions, as the user chooses.
@@ -51,6 +51,18 @@ impl Arm {
             }
         };
         Ok(u * length)
+    }
+}
+
+impl Junction {
+    /// Its plain walls, to be counted by their inner lengths.
+    pub fn inner_arms(&self) -> Vec<Arm> {
+        self.arms().iter().map(|a| Arm::new(a.wall.clone(), a.inner_length)).collect()
+    }
+
+    /// Its plain walls, to be counted by their outer lengths.
+    pub fn outer_arms(&self) -> Vec<Arm> {
+        self.arms().iter().map(|a| Arm::new(a.wall.clone(), a.outer_length)).collect()
     }
 }
 

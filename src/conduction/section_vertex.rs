@@ -41,6 +41,10 @@ pub(super) struct Surroundings<'s> {
 /// than the square of the number of cells.
 const MARGIN: f64 = 1.5;
 const STRONGEST: f64 = 4.0;
+/// At this power and above, equal steps will do.
+const SMOOTH: f64 = 0.97;
+/// How far along a piece its direction is taken.
+const AHEAD: f64 = 0.02;
 /// Grading where a surface coefficient jumps: heat flux does, too.
 const FILM: f64 = 2.0;
 
@@ -52,10 +56,16 @@ pub(super) fn vertices(layout: &Layout, surroundings: &Surroundings<'_>) -> Vec<
         for end in 0..2 {
             let t = end as f64;
             let at = piece.curve.at(t);
-            let d = piece.curve.direction(t);
+            // A little way along, so that an arc and its tangent keep their order.
+            let next = piece.curve.at((t - AHEAD).abs());
+            let angle = (next[1] - at[1]).atan2(next[0] - at[0]);
             let [left, right] = piece.sides;
-            let (d, after) = if end == 0 { (d, left) } else { ([-d[0], -d[1]], right) };
-            let ray = Ray { angle: d[1].atan2(d[0]), after, piece };
+            let ray = Ray {
+                // Rounding must not tear apart what points along the negative axis.
+                angle: if angle < 1e-9 - PI { angle + TAU } else { angle },
+                after: if end == 0 { left } else { right },
+                piece,
+            };
             let near = |p: &Place| (0..2).all(|i| (p[i] - at[i]).abs() < 4.0 * tolerance);
             match found.iter_mut().find(|(p, _)| near(p)) {
                 Some((_, rays)) => rays.push(ray),
@@ -68,14 +78,15 @@ pub(super) fn vertices(layout: &Layout, surroundings: &Surroundings<'_>) -> Vec<
         .map(|(at, mut rays)| {
             rays.sort_by(|a, b| a.angle.total_cmp(&b.angle));
             let along = |ray: &Ray<'_>| ray.piece.curve.constant_coordinate(tolerance).is_some();
-            let grading = (MARGIN / smoothness(&rays, surroundings)).clamp(1.0, STRONGEST);
+            let power = smoothness(&rays, surroundings);
+            let grading = if power < SMOOTH { (MARGIN / power).min(STRONGEST) } else { 1.0 };
             Vertex {
                 at,
                 grading: if film_jumps(&rays) { grading.max(FILM) } else { grading },
                 aslant: rays.iter().any(|r| !along(r)),
                 passed: {
                     let slanted: Vec<f64> = rays.iter().filter(|r| !along(r)).map(|r| r.angle).collect();
-                    let straight = matches!(slanted[..], [a, b] if ((a - b).abs() - PI).abs() < 1e-6);
+                    let straight = matches!(slanted[..], [a, b] if ((a - b).abs() - PI).abs() < 0.1);
                     rays.iter().any(along) && (straight || slanted.len() == 1)
                 },
             }
@@ -89,7 +100,7 @@ fn film_jumps(rays: &[Ray<'_>]) -> bool {
     let parts: Vec<Option<usize>> =
         rays.iter().filter(|r| r.piece.sides.contains(&What::Nothing)).map(|r| r.piece.part).collect();
     let materials = rays.iter().filter(|r| r.after != What::Nothing).count();
-    let straight = rays.windows(2).any(|w| (w[1].angle - w[0].angle - PI).abs() < 1e-6);
+    let straight = rays.windows(2).any(|w| (w[1].angle - w[0].angle - PI).abs() < 0.1);
     let jump = parts.windows(2).any(|w| w[0] != w[1]) && (straight || parts.iter().all(Option::is_some));
     jump || (materials > 1 && parts.iter().any(Option::is_some))
 }

@@ -23,6 +23,17 @@ impl Line {
         Line { curve: Curve::Arc { centre: plain(centre), radius: radius.si(), angles: [from.si(), to.si()] } }
     }
 
+    /// The same line walked the other way: its sides change places.
+    #[must_use]
+    pub fn reversed(&self) -> Self {
+        Line {
+            curve: match self.curve {
+                Curve::Straight(a, b) => Curve::Straight(b, a),
+                Curve::Arc { centre, radius, angles: [a, b] } => Curve::Arc { centre, radius, angles: [b, a] },
+            },
+        }
+    }
+
     pub(crate) fn curve(&self) -> &Curve {
         &self.curve
     }

@@ -82,65 +82,20 @@ fn check(cases: &[Case], accuracy: &SectionAccuracy, required: f64) {
 
 #[test]
 fn junctions_at_default_accuracy() {
-    check(&junctions(), &SectionAccuracy::default(), 1e-2);
+    check(&junctions(), &SectionAccuracy::default(), 2e-3);
 }
 
 #[test]
 fn random_sections_at_default_accuracy() {
-    check(&random(), &SectionAccuracy::default().with_nodes(400_000), 1e-2);
+    check(&random(), &SectionAccuracy::default().with_nodes(600_000), 2e-3);
 }
 
 #[test]
 fn junctions_at_tight_accuracy() {
-    check(&junctions(), &SectionAccuracy::relative(2e-5).with_nodes(2_000_000), 1e-4);
+    check(&junctions(), &SectionAccuracy::relative(1e-5).with_nodes(2_000_000), 1e-4);
 }
 
 #[test]
 fn random_sections_at_tight_accuracy() {
-    check(&random(), &SectionAccuracy::relative(1e-4).with_nodes(4_000_000), 1e-4);
-}
-
-#[test]
-#[ignore]
-fn one() {
-    let id = std::env::var("CASE").unwrap();
-    let relative: f64 = std::env::var("REL").unwrap().parse().unwrap();
-    let cases: Vec<Case> = junctions().into_iter().chain(random()).filter(|c| c.id.starts_with(&id)).collect();
-    check(&cases, &SectionAccuracy::relative(relative).with_nodes(4_000_000), 1e-4);
-}
-
-#[test]
-#[ignore]
-fn whereabouts() {
-    let id = std::env::var("CASE").unwrap();
-    let rel: f64 = std::env::var("REL").unwrap().parse().unwrap();
-    let case = random().into_iter().find(|c| c.id == id).unwrap();
-    let s = case.steady(&SectionAccuracy::relative(rel).with_nodes(4_000_000));
-    let f = s.field();
-    let mut all = Vec::new();
-    for (i, x) in f.first.iter().enumerate().step_by(4) {
-        for (j, y) in f.second.iter().enumerate().step_by(4) {
-            if f.temperature[(i, j)].is_some() {
-                if let Ok(e) = s.temperature(at(*x, *y)) {
-                    if e.order.is_none_or(|p| p > 0.3) { all.push((e.error.si() / case.swing(), *x, *y, e.order)); }
-                }
-            }
-        }
-    }
-    all.sort_by(|a, b| b.0.total_cmp(&a.0));
-    for row in all.iter().take(25) {
-        println!("{row:.5?}");
-    }
-}
-
-#[test]
-#[ignore]
-fn raw() {
-    let id = std::env::var("CASE").unwrap();
-    let case = random().into_iter().find(|c| c.id == id).unwrap();
-    for cells in [12, 24, 48] {
-        let s = case.problem(false).steady(&SectionAccuracy::relative(0.1).with_nodes(9_000_000).with_cells(cells)).unwrap();
-        let e = s.heat("left").unwrap();
-        println!("{cells} {:?} {:.6} {:.2e} {:?}", s.unknowns(), e.value, e.error, e.order);
-    }
+    check(&random(), &SectionAccuracy::relative(3e-4).with_nodes(2_000_000), 1e-4);
 }
