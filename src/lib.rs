@@ -48,6 +48,6 @@ pub use setup::{
 };
 pub use wall::{
     Airspace, Body, Boundary, Bridge, Contact, Convection, Course, Exchange, Fill, Filler, Geometry, Grading, Junction,
-    JunctionArm, Layer, LidOnRim, Line, Point, PotInSleeve, Section, SectionBuilder, Shape, TeeJoint, Wall, WallBuilder,
-    WallCorner,
+    JunctionArm, Layer, LidOnRim, Line, Point, PotInSleeve, Section, SectionBuilder, Shape, TeeJoint, Wall,
+    WallBuilder, WallCorner,
 };

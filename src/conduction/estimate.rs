@@ -74,19 +74,15 @@ pub(crate) fn combine_section(sample: Sample, noise: f64) -> Estimate<f64> {
     Estimate { mesh_error, error: mesh_error + combined.time_error, ..combined }
 }
 
-/// The same for what is read between the nodes of a section: interpolation adds to each mesh an error of its own that shows
-/// no order, so that extrapolation gains less.
-pub(crate) fn between_nodes(mut estimate: Estimate<f64>, [_, second, third]: [f64; 3]) -> Estimate<f64> {
-    let floor = BETWEEN * (second - third).abs();
-    if estimate.mesh_error < floor {
-        estimate.mesh_error = floor;
-        estimate.error = floor + estimate.time_error;
-    }
-    estimate
+/// The same for what is read between the nodes of a section: interpolation adds an error of its own on each mesh that
+/// shows no order, so that extrapolation gains less. `unsure` is that error on the finest mesh.
+pub(crate) fn between_nodes(estimate: Estimate<f64>, [_, second, third]: [f64; 3], unsure: f64) -> Estimate<f64> {
+    let mesh_error = estimate.mesh_error.max(BETWEEN * (second - third).abs()) + unsure;
+    Estimate { mesh_error, error: mesh_error + estimate.time_error, ..estimate }
 }
 
 /// Share of the last change below which the error of a reading between nodes is not told.
-const BETWEEN: f64 = 0.5;
+const BETWEEN: f64 = 1.0;
 
 /// The error of the meshes of a section. Corners bring slower powers of the cell than the second along, whose share grows
 /// from mesh to mesh, so that the error is taken for larger than in one dimension (measured on the sections of the tests).

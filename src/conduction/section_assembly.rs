@@ -187,13 +187,10 @@ impl Assembly {
             assembly.terms.push(Term { proportion, factor });
         }
         assembly.starts.push(assembly.terms.len() as u32);
-        let mut stores: Vec<Store> = stores
-            .into_iter()
-            .map(|s| Store { unknown: assembly.unknown[s.unknown as usize], ..s })
-            .collect();
-        stores.sort_unstable_by(|a, b| {
-            (a.unknown, a.fill).cmp(&(b.unknown, b.fill)).then(a.volume.total_cmp(&b.volume))
-        });
+        let mut stores: Vec<Store> =
+            stores.into_iter().map(|s| Store { unknown: assembly.unknown[s.unknown as usize], ..s }).collect();
+        stores
+            .sort_unstable_by(|a, b| (a.unknown, a.fill).cmp(&(b.unknown, b.fill)).then(a.volume.total_cmp(&b.volume)));
         for store in stores {
             match assembly.stores.last_mut() {
                 Some(last) if (last.unknown, last.fill) == (store.unknown, store.fill) => last.volume += store.volume,
@@ -249,11 +246,8 @@ impl Parts<'_> {
                     ([middle - left, right - middle], 1.0 / (right - left))
                 } else {
                     let ring = |a: f64, b: f64| PI * (b - a) * (b + a);
-                    let across = if solid || left == 0.0 {
-                        TAU * middle / (right - left)
-                    } else {
-                        TAU / (right / left).ln()
-                    };
+                    let across =
+                        if solid || left == 0.0 { TAU * middle / (right - left) } else { TAU / (right / left).ln() };
                     ([ring(left, middle), ring(middle, right)], across)
                 };
                 let nodes = mesh.corners(cell).map(|n| mesh.node(cell, n));

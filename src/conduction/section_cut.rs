@@ -59,10 +59,10 @@ impl Cuts {
         for curve in curves {
             let mut at = vec![0.0, 1.0];
             let ends = curve.ends();
-            for axis in 0..2 {
+            for (axis, lines) in grid.axes.iter().enumerate() {
                 let low = ends[0][axis].min(ends[1][axis]);
-                let first = grid.axes[axis].partition_point(|l| *l <= low);
-                at.extend(grid.axes[axis][first..].iter().map_while(|line| curve.at_level(axis, *line)));
+                let first = lines.partition_point(|l| *l <= low);
+                at.extend(lines[first..].iter().map_while(|line| curve.at_level(axis, *line)));
             }
             at.sort_by(f64::total_cmp);
             let mut nodes: Vec<(f64, u32)> = Vec::with_capacity(at.len());

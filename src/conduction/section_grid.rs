@@ -40,9 +40,8 @@ impl GridPlan {
         let mut lines: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
         for layout in &layouts {
             for piece in &layout.pieces {
-                match piece.curve.constant_coordinate(tolerance) {
-                    Some(axis) => add(&mut lines[axis], piece.curve.at(0.5)[axis], tolerance),
-                    None => {}
+                if let Some(axis) = piece.curve.constant_coordinate(tolerance) {
+                    add(&mut lines[axis], piece.curve.at(0.5)[axis], tolerance);
                 }
             }
         }

@@ -13,13 +13,11 @@ pub(super) type Element = u32;
 pub(super) struct Triangle {
     pub(super) nodes: [u32; 3],
     pub(super) fill: u16,
-    /// The cell it is part of.
-    pub(super) cell: u32,
 }
 
 /// An edge between two nodes that lies on the boundary or on a contact.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Edge {
+struct Edge {
     /// Nodes of the grid or added ones, not yet doubled.
     nodes: [u32; 2],
     elements: [Option<Element>; 2],
@@ -71,12 +69,8 @@ impl SectionMesh {
     /// Meshes a layout on a grid whose lines run through all its edges and corners.
     pub(super) fn new(grid: Grid, layout: &Layout, parts: &[Named], contacts: &[Named]) -> Self {
         let tolerance = layout.tolerance();
-        let slanted: Vec<Curve> = layout
-            .pieces
-            .iter()
-            .map(|p| p.curve)
-            .filter(|c| c.constant_coordinate(tolerance).is_none())
-            .collect();
+        let slanted: Vec<Curve> =
+            layout.pieces.iter().map(|p| p.curve).filter(|c| c.constant_coordinate(tolerance).is_none()).collect();
         let cuts = Cuts::new(&grid, &slanted);
         let [columns, rows] = grid.cells();
         let mut fills = vec![HOLE; columns * rows];
@@ -100,7 +94,7 @@ impl SectionMesh {
                     let p = nodes.map(|n| cuts.place(&grid, n));
                     let fill = number(layout.what_at([0, 1].map(|k| (p[0][k] + p[1][k] + p[2][k]) / 3.0)));
                     if fill != HOLE {
-                        triangles.push(Triangle { nodes, fill, cell: cell as u32 });
+                        triangles.push(Triangle { nodes, fill });
                     }
                 }
                 of_cell.insert(cell as u32, first..triangles.len());
@@ -133,14 +127,6 @@ impl SectionMesh {
         self.fills.len()
     }
 
-    /// Fill of an element.
-    pub(super) fn fill(&self, element: Element) -> u16 {
-        match (element as usize).checked_sub(self.cells()) {
-            Some(triangle) => self.triangles[triangle].fill,
-            None => self.fills[element as usize],
-        }
-    }
-
     /// Corners of a cell before doubling: lower left, lower right, upper right, upper left.
     pub(super) fn corners(&self, cell: u32) -> [u32; 4] {
         let columns = self.grid.cells()[0];
@@ -168,11 +154,11 @@ impl SectionMesh {
         let mut separating: HashMap<[u32; 2], usize> = HashMap::new();
         let mut kept = Vec::new();
         for edge in &edges {
-            if let [Some(one), Some(other)] = edge.elements {
-                if let Some((contact, curve)) = on(contacts, &self.places, edge) {
-                    separating.insert(edge.nodes, contact);
-                    kept.push((contact, curve, edge.nodes, [one, other]));
-                }
+            if let [Some(one), Some(other)] = edge.elements
+                && let Some((contact, curve)) = on(contacts, &self.places, edge)
+            {
+                separating.insert(edge.nodes, contact);
+                kept.push((contact, curve, edge.nodes, [one, other]));
             }
         }
         // Nodes whose elements may hang together by a corner only, or not at all.
@@ -234,12 +220,11 @@ impl SectionMesh {
         let mut edges = Vec::new();
         let mut cut_edges: HashMap<[u32; 2], Vec<Element>> = HashMap::new();
         // Sides of the grid: along the second axis between columns, along the first between rows.
-        for axis in 0..2_usize {
+        for (axis, levels) in contact_levels.iter().enumerate() {
             let lines = self.grid.axes[axis].len();
             let along = if axis == 0 { rows } else { columns };
             for line in 0..lines {
-                let on_contact =
-                    contact_levels[axis].iter().any(|l| (l - self.grid.axes[axis][line]).abs() <= tolerance);
+                let on_contact = levels.iter().any(|l| (l - self.grid.axes[axis][line]).abs() <= tolerance);
                 for k in 0..along {
                     let (i, j) = if axis == 0 { (line, k) } else { (k, line) };
                     let cells = if axis == 0 {

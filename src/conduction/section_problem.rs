@@ -6,8 +6,8 @@ use std::sync::Arc;
 use super::section_assembly::Meeting;
 use super::section_grid::GridPlan;
 use super::section_patch::{FilmLaw, Meetings, SectionPatch};
-use super::section_vertex::Surroundings;
 use super::section_source::{FluxOnMesh, SectionSource, SourceOnMesh};
+use super::section_vertex::Surroundings;
 use super::wall_patch::LayerLaws;
 use crate::error::{Error, ErrorKind, Within};
 use crate::network::{Enthalpy, Link, Network, Node, NodeId, PatchId};
@@ -352,7 +352,8 @@ impl SectionProblem {
                 }
             }
         }
-        let least = self.section.fills().iter().map(|f| f.material().conductivity().value().si()).fold(f64::INFINITY, f64::min);
+        let least =
+            self.section.fills().iter().map(|f| f.material().conductivity().value().si()).fold(f64::INFINITY, f64::min);
         let mut flux: f64 = self.sources.iter().map(|s| s.size(frame)).sum::<f64>() * size;
         for boundary in &self.boundaries {
             if let Boundary::Flux(course) = boundary {

@@ -17,6 +17,8 @@ pub(super) struct Reading {
     pub(super) temperature: f64,
     pub(super) slope: [f64; 2],
     pub(super) fill: u16,
+    /// By how much the next simpler interpolation differs, K; nothing for linear ones.
+    pub(super) unsure: f64,
 }
 
 impl Field<'_> {
@@ -74,6 +76,7 @@ impl Field<'_> {
                     temperature: t[0] + b * s + c * r,
                     slope: [(s * v[1] - r * u[1]) / doubled, (r * u[0] - s * v[0]) / doubled],
                     fill: triangle.fill,
+                    unsure: 0.0,
                 });
             }
         }
@@ -82,34 +85,46 @@ impl Field<'_> {
 
     /// By the polynomial through the nodes about a whole cell that lie in the same material, up to four along each axis.
     fn in_cell(&self, i: usize, j: usize, fill: u16, place: Place) -> Reading {
-        let [columns, rows] = self.physics.mesh.grid.cells();
+        let mut better: Option<Reading> = None;
         for width in [3, 2, 1] {
-            let mut best: Option<(usize, Vec<Reading>)> = None;
-            for (first, off) in windows(i, width, columns) {
-                for (second, aside) in windows(j, width, rows) {
-                    let apart = off + aside;
-                    if best.as_ref().is_some_and(|(nearest, _)| apart > *nearest) {
-                        continue;
-                    }
-                    let Some(reading) = self.in_window([first, second], width, fill, place) else { continue };
-                    match &mut best {
-                        Some((nearest, equals)) if *nearest == apart => equals.push(reading),
-                        _ => best = Some((apart, vec![reading])),
-                    }
+            let Some(reading) = self.in_best_windows(i, j, width, fill, place) else { continue };
+            match better {
+                None => better = Some(reading),
+                Some(best) => {
+                    return Reading { unsure: (best.temperature - reading.temperature).abs(), ..best };
                 }
             }
-            // Windows equally well centred count alike, so that a mirrored section gives the mirrored reading.
-            if let Some((_, equals)) = best {
-                let share = 1.0 / equals.len() as f64;
-                let mean = |f: &dyn Fn(&Reading) -> f64| share * equals.iter().map(f).sum::<f64>();
-                return Reading {
-                    temperature: mean(&|r| r.temperature),
-                    slope: [mean(&|r| r.slope[0]), mean(&|r| r.slope[1])],
-                    fill,
-                };
+        }
+        better.unwrap_or(Reading { temperature: f64::NAN, slope: [f64::NAN; 2], fill, unsure: f64::NAN })
+    }
+
+    /// By the windows of so many cells about a cell that are centred best.
+    fn in_best_windows(&self, i: usize, j: usize, width: usize, fill: u16, place: Place) -> Option<Reading> {
+        let [columns, rows] = self.physics.mesh.grid.cells();
+        let mut best: Option<(usize, Vec<Reading>)> = None;
+        for (first, off) in windows(i, width, columns) {
+            for (second, aside) in windows(j, width, rows) {
+                let apart = off + aside;
+                if best.as_ref().is_some_and(|(nearest, _)| apart > *nearest) {
+                    continue;
+                }
+                let Some(reading) = self.in_window([first, second], width, fill, place) else { continue };
+                match &mut best {
+                    Some((nearest, equals)) if *nearest == apart => equals.push(reading),
+                    _ => best = Some((apart, vec![reading])),
+                }
             }
         }
-        Reading { temperature: f64::NAN, slope: [f64::NAN; 2], fill }
+        // Windows equally well centred count alike, so that a mirrored section gives the mirrored reading.
+        let (_, equals) = best?;
+        let share = 1.0 / equals.len() as f64;
+        let mean = |f: &dyn Fn(&Reading) -> f64| share * equals.iter().map(f).sum::<f64>();
+        Some(Reading {
+            temperature: mean(&|r| r.temperature),
+            slope: [mean(&|r| r.slope[0]), mean(&|r| r.slope[1])],
+            fill,
+            unsure: 0.0,
+        })
     }
 
     fn in_window(&self, from: [usize; 2], width: usize, fill: u16, place: Place) -> Option<Reading> {
@@ -132,9 +147,8 @@ impl Field<'_> {
                 }
             }
         }
-        let weights =
-            [0, 1].map(|axis| lagrange(&mesh.grid.axes[axis][from[axis]..=from[axis] + width], place[axis]));
-        let mut reading = Reading { temperature: 0.0, slope: [0.0; 2], fill };
+        let weights = [0, 1].map(|axis| lagrange(&mesh.grid.axes[axis][from[axis]..=from[axis] + width], place[axis]));
+        let mut reading = Reading { temperature: 0.0, slope: [0.0; 2], fill, unsure: 0.0 };
         // Counted from one of the values, so that rounding is that of differences.
         let base = values[0][0]?.1;
         for (b, row) in values.iter().enumerate().take(width + 1) {

@@ -172,14 +172,15 @@ impl SteadySection {
     }
 
     /// The same between nodes.
-    fn estimate_between(&self, noise: f64, read: impl Fn(&Level) -> f64) -> Estimate<f64> {
+    fn estimate_between(&self, noise: f64, unsure: f64, read: impl Fn(&Level) -> f64) -> Estimate<f64> {
         let values = [0, 1, 2].map(|k| read(&self.levels[k]));
-        between_nodes(of_meshes(values, noise), values)
+        between_nodes(of_meshes(values, noise), values, unsure)
     }
 
     /// Rounding of a heat flow, W per extent.
     fn heat_noise(&self) -> f64 {
-        let largest = self.problem.boundaries.iter().enumerate().map(|(part, _)| self.heat_of(part, &self.levels[2]).abs());
+        let largest =
+            self.problem.boundaries.iter().enumerate().map(|(part, _)| self.heat_of(part, &self.levels[2]).abs());
         NOISE * largest.fold(0.0, f64::max)
     }
 
@@ -195,7 +196,8 @@ impl SteadySection {
     pub fn temperature(&self, point: Point) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
         let place = self.place(point)?;
         let read = |level: &Level| level.field().read(place).map_or(f64::NAN, |r| r.temperature);
-        Ok(as_temperature(self.estimate_between(NOISE * self.swing, read)))
+        let unsure = self.levels[2].field().read(place).map_or(f64::NAN, |r| r.unsure);
+        Ok(as_temperature(self.estimate_between(NOISE * self.swing, unsure, read)))
     }
 
     fn place(&self, point: Point) -> Result<Place, Error> {
@@ -213,10 +215,9 @@ impl SteadySection {
     pub fn flux(&self, point: Point) -> Result<[Estimate<HeatFluxDensity>; 2], Error> {
         let place = self.place(point)?;
         Ok([0, 1].map(|axis| {
-            let read =
-                |level: &Level| level.field().read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, axis));
+            let read = |level: &Level| level.field().read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, axis));
             let noise = NOISE * self.swing * 100.0 / self.problem.section.layout().size();
-            self.estimate_between(noise, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
+            self.estimate_between(noise, 0.0, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
         }))
     }
 
@@ -241,9 +242,8 @@ impl SteadySection {
     /// [`ErrorKind::UnknownName`] for a part that is not there.
     pub fn surface(&self, part: &str) -> Result<[Estimate<Temperature, TemperatureInterval>; 2], Error> {
         let part = self.problem.section.part(part)?;
-        Ok([0, 1].map(|end| {
-            as_temperature(self.estimate(NOISE * self.swing, |level| level.field().extremes(part)[end]))
-        }))
+        Ok([0, 1]
+            .map(|end| as_temperature(self.estimate(NOISE * self.swing, |level| level.field().extremes(part)[end]))))
     }
 
     /// The field on the finest mesh.

@@ -131,9 +131,9 @@ impl TransientSection {
     }
 
     /// The same between nodes.
-    fn estimate_between(&self, noise: f64, read: impl Fn(&Run) -> f64) -> Estimate<f64> {
+    fn estimate_between(&self, noise: f64, unsure: f64, read: impl Fn(&Run) -> f64) -> Estimate<f64> {
         let values: [f64; 6] = std::array::from_fn(|r| read(&self.runs[r]));
-        between_nodes(combine_section(Sample::new(values), noise), [values[0], values[1], values[2]])
+        between_nodes(combine_section(Sample::new(values), noise), [values[0], values[1], values[2]], unsure)
     }
 
     fn index(&self, time: usize) -> Result<usize, Error> {
@@ -163,14 +163,11 @@ impl TransientSection {
     ///
     /// # Errors
     /// [`ErrorKind::OutOfRange`] where there is no material, or for a time that is not there.
-    pub fn temperature(
-        &self,
-        point: Point,
-        time: usize,
-    ) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
+    pub fn temperature(&self, point: Point, time: usize) -> Result<Estimate<Temperature, TemperatureInterval>, Error> {
         let (place, time) = (self.place(point)?, self.index(time)?);
         let read = |run: &Run| run.field(time).read(place).map_or(f64::NAN, |r| r.temperature);
-        Ok(as_temperature(self.estimate_between(NOISE * self.swing, read)))
+        let unsure = self.runs[2].field(time).read(place).map_or(f64::NAN, |r| r.unsure);
+        Ok(as_temperature(self.estimate_between(NOISE * self.swing, unsure, read)))
     }
 
     /// Heat flux at a point along both axes.
@@ -182,7 +179,7 @@ impl TransientSection {
         Ok([0, 1].map(|axis| {
             let read = |run: &Run| run.field(time).read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, axis));
             let noise = NOISE * self.swing * 100.0 / self.problem.section.layout().size();
-            self.estimate_between(noise, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
+            self.estimate_between(noise, 0.0, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
         }))
     }
 
@@ -238,23 +235,22 @@ impl TransientSection {
     fn capacity(&self) -> f64 {
         let field = self.runs[0].field(0);
         let stores = field.physics.assembly.stores.iter().enumerate();
-        stores.map(|(k, s)| field.physics.capacity(k, field.temperature[s.unknown as usize], field.temperature[s.unknown as usize])).sum()
+        stores
+            .map(|(k, s)| {
+                field.physics.capacity(k, field.temperature[s.unknown as usize], field.temperature[s.unknown as usize])
+            })
+            .sum()
     }
 
     /// Lowest and highest temperature of the surface of a part at a time.
     ///
     /// # Errors
     /// [`ErrorKind::UnknownName`] for a part, [`ErrorKind::OutOfRange`] for a time that is not there.
-    pub fn surface(
-        &self,
-        part: &str,
-        time: usize,
-    ) -> Result<[Estimate<Temperature, TemperatureInterval>; 2], Error> {
+    pub fn surface(&self, part: &str, time: usize) -> Result<[Estimate<Temperature, TemperatureInterval>; 2], Error> {
         let part = self.problem.section.part(part)?;
         let time = self.index(time)?;
-        Ok([0, 1].map(|end| {
-            as_temperature(self.estimate(NOISE * self.swing, |run| run.field(time).extremes(part)[end]))
-        }))
+        Ok([0, 1]
+            .map(|end| as_temperature(self.estimate(NOISE * self.swing, |run| run.field(time).extremes(part)[end]))))
     }
 
     /// The field on the finest mesh at a time.

@@ -40,12 +40,9 @@ impl Arm {
     fn conductance(&self, inner: &Boundary, outer: &Boundary, difference: f64) -> Result<f64, Error> {
         let length = in_range("length", self.length, metres(0.0), metres(100.0))?;
         let u = match &self.plain {
-            Plain::Transmittance(u) => in_range(
-                "transmittance",
-                *u,
-                watts_per_square_metre_kelvin(0.0),
-                watts_per_square_metre_kelvin(1e6),
-            )?,
+            Plain::Transmittance(u) => {
+                in_range("transmittance", *u, watts_per_square_metre_kelvin(0.0), watts_per_square_metre_kelvin(1e6))?
+            }
             Plain::Wall(wall) => {
                 Problem::new(wall.clone(), inner.clone(), outer.clone())?.steady()?.heat_per_extent() / difference
             }

@@ -185,9 +185,8 @@ impl Patch {
 impl Coefficients {
     /// The coefficients of so much of the patch.
     pub(crate) fn scale(&mut self, share: f64) {
-        let (Interior::Chain(inner)
-        | Interior::Modes(inner)
-        | Interior::Grid(Grid { conductance: inner, .. })) = &mut self.interior;
+        let (Interior::Chain(inner) | Interior::Modes(inner) | Interior::Grid(Grid { conductance: inner, .. })) =
+            &mut self.interior;
         let bridges = self.bridges.iter_mut().map(|b| &mut b.conductance);
         let conductances = self.couplings.iter_mut().map(|c| &mut c.conductance).chain(bridges);
         let more = self.heat.iter_mut().chain(&mut self.port_conductance).flatten();

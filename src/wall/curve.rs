@@ -91,11 +91,9 @@ impl Curve {
     pub(crate) fn part(&self, from: f64, to: f64) -> Curve {
         match self {
             Curve::Straight(..) => Curve::Straight(self.at(from), self.at(to)),
-            Curve::Arc { centre, radius, angles: [a, b] } => Curve::Arc {
-                centre: *centre,
-                radius: *radius,
-                angles: [a + (b - a) * from, a + (b - a) * to],
-            },
+            Curve::Arc { centre, radius, angles: [a, b] } => {
+                Curve::Arc { centre: *centre, radius: *radius, angles: [a + (b - a) * from, a + (b - a) * to] }
+            }
         }
     }
 
@@ -214,11 +212,8 @@ impl Curve {
 /// Parameters on the line from `a` to `b` where it meets a circle, inside the line.
 fn line_through_circle(a: Place, b: Place, centre: Place, radius: f64) -> Vec<f64> {
     let (v, w) = (between(a, b), between(centre, a));
-    let (square, half, rest) = (
-        v[0] * v[0] + v[1] * v[1],
-        v[0] * w[0] + v[1] * w[1],
-        w[0] * w[0] + w[1] * w[1] - radius * radius,
-    );
+    let (square, half, rest) =
+        (v[0] * v[0] + v[1] * v[1], v[0] * w[0] + v[1] * w[1], w[0] * w[0] + w[1] * w[1] - radius * radius);
     let under = half * half - square * rest;
     // A line that touches is taken to touch although rounding lets it pass by.
     if under < -1e-9 * square * radius * radius {

@@ -39,7 +39,7 @@ impl Fill {
         let check = || -> Result<usize, Error> {
             number_in_range("ratio", ratio.si(), 0.01, 100.0)?;
             let quarters = direction.si() / degrees(90.0).si();
-            if !((quarters - quarters.round()).abs() < 1e-9) {
+            if quarters.is_nan() || (quarters - quarters.round()).abs() > 1e-9 {
                 return Err(Error::new(ErrorKind::OutOfRange, "a grain aslant to the axes cannot be meshed")
                     .with_value(write(direction))
                     .with_accepted("0° or 90°: turn the section so that the grain lies along an axis")
@@ -64,11 +64,6 @@ impl Fill {
 
     pub(crate) fn plain_factors(&self) -> [f64; 2] {
         self.factors
-    }
-
-    /// The same area with both axes exchanged.
-    pub(crate) fn swapped(&self) -> Fill {
-        Fill { material: Arc::clone(&self.material), factors: [self.factors[1], self.factors[0]] }
     }
 }
 

@@ -125,7 +125,8 @@ impl WallCorner {
     }
 
     fn make(&self) -> Result<Junction, Error> {
-        let [first, second] = [plain(&self.walls[0]).within("first wall")?, plain(&self.walls[1]).within("second wall")?];
+        let [first, second] =
+            [plain(&self.walls[0]).within("first wall")?, plain(&self.walls[1]).within("second wall")?];
         let (t, u) = (first.thickness(), second.thickness());
         let legs = self.filler.as_ref().map_or([0.0; 2], Filler::legs);
         for leg in self.filler.iter().flat_map(Filler::legs) {
@@ -177,10 +178,8 @@ impl WallCorner {
                 .lay(Shape::rectangle(at(-a[2], -b[2]), at(-a[1], l)), fill.clone());
         }
         section = section.hole(Shape::rectangle(at(0.0, 0.0), at(along, up)));
-        let mut inside = vec![
-            Line::straight(at(0.0, up), at(0.0, legs[0])),
-            Line::straight(at(legs[1], 0.0), at(along, 0.0)),
-        ];
+        let mut inside =
+            vec![Line::straight(at(0.0, up), at(0.0, legs[0])), Line::straight(at(legs[1], 0.0), at(along, 0.0))];
         if let Some(filler) = &self.filler {
             match filler.shape {
                 FillerShape::Straight(_) => {
@@ -223,10 +222,7 @@ impl WallCorner {
         }
         let section = section
             .part("inside", &inside)
-            .part(
-                "outside",
-                &[Line::straight(at(-t, up), at(-t, -u)), Line::straight(at(-t, -u), at(along, -u))],
-            )
+            .part("outside", &[Line::straight(at(-t, up), at(-t, -u)), Line::straight(at(-t, -u), at(along, -u))])
             .build()?;
         let arm = |k: usize, inner: f64, other: f64| JunctionArm {
             wall: self.walls[k].clone(),
@@ -267,14 +263,16 @@ impl TeeJoint {
     }
 
     fn make(&self) -> Result<Junction, Error> {
-        let [lying, standing] = [plain(&self.walls[0]).within("lying wall")?, plain(&self.walls[1]).within("standing wall")?];
+        let [lying, standing] =
+            [plain(&self.walls[0]).within("lying wall")?, plain(&self.walls[1]).within("standing wall")?];
         let (t, w) = (lying.thickness(), standing.thickness());
         let arm = match self.arms {
             Some(length) => in_range("arms", length, metres(1e-3), metres(50.0))?,
             None => 2.0 * t.max(w),
         };
         let (left, right) = (-arm, w + arm);
-        let mut section = Section::plane(at(left, -t), at(right, arm)).hole(Shape::rectangle(at(left, 0.0), at(right, arm)));
+        let mut section =
+            Section::plane(at(left, -t), at(right, arm)).hole(Shape::rectangle(at(left, 0.0), at(right, arm)));
         let (a, b) = (lying.faces(), standing.faces());
         for (k, fill) in lying.fills.iter().enumerate() {
             section = section.lay(Shape::rectangle(at(left, -a[k + 1]), at(right, -a[k])), fill.clone());
@@ -291,7 +289,10 @@ impl TeeJoint {
             section = joint(section, format!("joint {} of the standing wall", k + 1), &line, *contact);
         }
         let section = section
-            .part("first room", &[Line::straight(at(left, 0.0), at(0.0, 0.0)), Line::straight(at(0.0, 0.0), at(0.0, arm))])
+            .part(
+                "first room",
+                &[Line::straight(at(left, 0.0), at(0.0, 0.0)), Line::straight(at(0.0, 0.0), at(0.0, arm))],
+            )
             .part("second room", &[Line::straight(at(w, 0.0), at(right, 0.0)), Line::straight(at(w, 0.0), at(w, arm))])
             .part("outside", &[Line::straight(at(left, -t), at(right, -t))])
             .build()?;
@@ -327,14 +328,16 @@ impl PlainWall {
 }
 
 pub(super) fn plain(wall: &Wall) -> Result<PlainWall, Error> {
-    let refuse = |problem: &str, accepted: &str| {
-        Err(Error::new(ErrorKind::Inconsistent, problem).with_accepted(accepted))
-    };
+    let refuse =
+        |problem: &str, accepted: &str| Err(Error::new(ErrorKind::Inconsistent, problem).with_accepted(accepted));
     if wall.geometry() != super::Geometry::Planar {
         return refuse("a round wall in a section of flat ones", "a flat wall");
     }
     if wall.contacts().iter().any(|c| matches!(c, Contact::Airspace(_))) {
-        return refuse("an airspace that takes up room cannot run round a junction", "contacts, or a layer of still air");
+        return refuse(
+            "an airspace that takes up room cannot run round a junction",
+            "contacts, or a layer of still air",
+        );
     }
     if wall.layers().iter().any(|l| l.grading().is_some()) {
         return refuse("a graded layer in a section", "layers alike throughout");

@@ -4,7 +4,7 @@ use super::junction::{Junction, JunctionArm, at, joint, plain};
 use super::{Fill, Line, Section, Shape, Wall};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::{in_range, positive};
-use crate::units::{Length, Si, metres};
+use crate::units::{Length, metres};
 
 /// The upper edge of a box: the side wall stands at negative x with its rim at y = 0, the lid lies above, the cavity is at
 /// positive x below the lid. Parts: `inside`, `outside`.
@@ -86,7 +86,8 @@ impl LidOnRim {
                 .with_accepted(format!("more than {} m", step.max(hang).max(clearance))));
         }
         let (left, down, top) = (-t - apron, -arm, gap + u);
-        let mut section = Section::plane(at(left, down), at(arm, top)).hole(Shape::rectangle(at(left, down), at(arm, top)));
+        let mut section =
+            Section::plane(at(left, down), at(arm, top)).hole(Shape::rectangle(at(left, down), at(arm, top)));
         let (a, b) = (side.faces(), lid.faces());
         for (k, fill) in side.fills.iter().enumerate() {
             section = section.lay(Shape::rectangle(at(-a[k + 1], down), at(-a[k], 0.0)), fill.clone());

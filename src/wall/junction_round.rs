@@ -4,7 +4,7 @@ use super::junction::{at, joint, plain};
 use super::{Fill, Line, Section, Shape, Wall};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::{in_range, positive};
-use crate::units::{Length, Si, metres, write};
+use crate::units::{Length, metres, write};
 
 /// A round bar through a flat wall, square to it: a screw, the stem of a handle. The axis is that of the bar; the inner
 /// face of the wall is at height zero, its outer face above. Parts: `inside`, `outside`, each with the surface of the bar
@@ -177,8 +177,7 @@ impl PotInSleeve {
             section = section.lay(Shape::rectangle(at(0.0, low), at(r, high)), wall.fills[k].clone());
         }
         if let Some((.., fill)) = self.gap.as_ref().filter(|_| aside > 0.0 || above > 0.0) {
-            section =
-                section.lay(Shape::rectangle(at(0.0, 0.0), at(radius + aside, height + above)), fill.clone());
+            section = section.lay(Shape::rectangle(at(0.0, 0.0), at(radius + aside, height + above)), fill.clone());
         }
         section = section.hole(Shape::rectangle(at(0.0, 0.0), at(radius, height)));
         for (k, contact) in wall.contacts.iter().enumerate() {
@@ -195,7 +194,11 @@ impl PotInSleeve {
         section
             .part(
                 "pot",
-                &[line((0.0, 0.0), (radius, 0.0)), line((radius, 0.0), (radius, height)), line((radius, height), (0.0, height))],
+                &[
+                    line((0.0, 0.0), (radius, 0.0)),
+                    line((radius, 0.0), (radius, height)),
+                    line((radius, height), (0.0, height)),
+                ],
             )
             .part("side", &[line((r, low), (r, high))])
             .part("top", &[line((0.0, high), (r, high))])

@@ -209,7 +209,8 @@ impl SectionBuilder {
             shape.check(frame, thinnest, self.about_axis).within(format!("shape {}", i + 1))?;
         }
         let mut names: Vec<&str> = Vec::new();
-        let named = self.contacts.iter().map(|(name, lines, _)| (name, lines)).chain(self.parts.iter().map(|(n, l)| (n, l)));
+        let named =
+            self.contacts.iter().map(|(name, lines, _)| (name, lines)).chain(self.parts.iter().map(|(n, l)| (n, l)));
         for (name, lines) in named {
             if names.contains(&name.as_str()) {
                 return Err(Error::new(ErrorKind::Inconsistent, "a name is given twice").with_value(name.clone()));

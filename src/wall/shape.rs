@@ -110,10 +110,7 @@ impl Shape {
             Outline::Disc { centre, radius } => [centre.map(|c| c - radius), centre.map(|c| c + radius)],
             Outline::Polygon(corners) => {
                 let ends = |i: usize, f: fn(f64, f64) -> f64, from: f64| corners.iter().map(|p| p[i]).fold(from, f);
-                [
-                    [0, 1].map(|i| ends(i, f64::min, f64::INFINITY)),
-                    [0, 1].map(|i| ends(i, f64::max, f64::NEG_INFINITY)),
-                ]
+                [[0, 1].map(|i| ends(i, f64::min, f64::INFINITY)), [0, 1].map(|i| ends(i, f64::max, f64::NEG_INFINITY))]
             }
         };
         if let Some([from, to]) = &self.clip {

@@ -29,9 +29,9 @@ fn quilt() -> Fill {
 }
 
 fn wall(layers: &[(Fill, f64)]) -> Wall {
-    let build = layers.iter().fold(Wall::planar(), |w, (fill, mm)| {
-        w.layer(Layer::new(fill.material().clone(), millimetres(*mm)).unwrap())
-    });
+    let build = layers
+        .iter()
+        .fold(Wall::planar(), |w, (fill, mm)| w.layer(Layer::new(fill.material().clone(), millimetres(*mm)).unwrap()));
     build.build().unwrap()
 }
 
@@ -62,7 +62,8 @@ fn listed(case: &Case, what: &str, part: Option<&str>) -> f64 {
 fn corners_and_lid_are_those_of_the_tables() {
     // The tables cut at other arm lengths than the builders, beyond which nothing but plain wall follows.
     let corner = || WallCorner::new(three_layers(), three_layers());
-    let lined = || wall(&[(fill("lining", [0.17, 0.17], 900.0, 1500.0), 3.0), (mat(), 25.0), (foam(), 30.0), (ply(), 9.0)]);
+    let lined =
+        || wall(&[(fill("lining", [0.17, 0.17], 900.0, 1500.0), 3.0), (mat(), 25.0), (foam(), 30.0), (ply(), 9.0)]);
     let wood = fill("wood", [0.12, 0.12], 480.0, 1600.0);
     let legs = |mm: f64| [millimetres(mm); 2];
     let built: Vec<(&str, Junction)> = vec![
@@ -134,7 +135,9 @@ fn a_hollow_strip_lies_between_none_and_a_straight_one() {
 fn a_comparison_tells_the_difference_more_exactly_than_its_parts() {
     let corner = WallCorner::new(three_layers(), three_layers()).with_arms(millimetres(180.0));
     let problem = |junction: Junction| {
-        rooms().into_iter().fold(SectionProblem::new(junction.section().clone()), |p, (part, b)| p.with(part, b).unwrap())
+        rooms()
+            .into_iter()
+            .fold(SectionProblem::new(junction.section().clone()), |p, (part, b)| p.with(part, b).unwrap())
     };
     let filled = problem(corner.clone().with_filler(Filler::straight([millimetres(30.0); 2], foam())).build().unwrap());
     let plain = problem(corner.build().unwrap());
@@ -144,7 +147,14 @@ fn a_comparison_tells_the_difference_more_exactly_than_its_parts() {
     let listed = (listed(&case("A2"), "psi_i", None) - listed(&case("A1"), "psi_i", None)) * 85.0;
     println!("{:.6} listed {listed:.6} reported {:.1e}", difference.value, difference.error);
     assert!((difference.value - listed).abs() <= difference.error + 1e-5);
-    assert!(filled.compare(&problem(WallCorner::new(three_layers(), three_layers()).build().unwrap()), &SectionAccuracy::default()).is_err());
+    assert!(
+        filled
+            .compare(
+                &problem(WallCorner::new(three_layers(), three_layers()).build().unwrap()),
+                &SectionAccuracy::default()
+            )
+            .is_err()
+    );
 }
 
 #[test]
@@ -201,7 +211,8 @@ fn a_bar_through_a_wall_that_hardly_conducts_is_a_bar() {
     // What leaks out of its side and back takes a share of the order of the ratio of conductivities and its logarithm.
     assert!((chi.value.si() - exact).abs() < 0.02 * exact, "{chi:?} {exact}");
     // A stub and a head take up more heat.
-    let more = bridge.clone().with_stubs(millimetres(20.0), millimetres(30.0)).with_head(millimetres(9.0), millimetres(4.0));
+    let more =
+        bridge.clone().with_stubs(millimetres(20.0), millimetres(30.0)).with_head(millimetres(9.0), millimetres(4.0));
     let heat = |s: &SteadySection| s.heat("inside").unwrap().value;
     let with_head = solve(&more.build().unwrap(), &rooms);
     assert!(heat(&with_head) > 1.5 * heat(&steady));
@@ -210,7 +221,10 @@ fn a_bar_through_a_wall_that_hardly_conducts_is_a_bar() {
 
 #[test]
 fn builders_refuse_what_they_cannot_lay_out() {
-    let round = Wall::cylindrical(metres(0.1)).layer(Layer::new(mat().material().clone(), millimetres(10.0)).unwrap()).build().unwrap();
+    let round = Wall::cylindrical(metres(0.1))
+        .layer(Layer::new(mat().material().clone(), millimetres(10.0)).unwrap())
+        .build()
+        .unwrap();
     let airy = Wall::planar()
         .layer(Layer::new(mat().material().clone(), millimetres(10.0)).unwrap())
         .contact(Contact::Airspace(Airspace::upright(millimetres(20.0))))

@@ -29,7 +29,10 @@ fn edge(turn: Turn, exchanged: bool) -> Section {
         .background(grain(0.24, 0.12))
         .lay(Shape::rectangle(turn(-0.02, -0.03), turn(0.2, 0.18)), fill("foam", [0.024, 0.024], 30.0, 1400.0))
         .hole(Shape::rectangle(turn(0.0, 0.0), turn(0.2, 0.18)))
-        .lay(Shape::polygon(&[turn(0.0, 0.0), turn(0.03, 0.0), turn(0.0, 0.05)]), fill("mat", [0.04, 0.04], 45.0, 1400.0))
+        .lay(
+            Shape::polygon(&[turn(0.0, 0.0), turn(0.03, 0.0), turn(0.0, 0.05)]),
+            fill("mat", [0.04, 0.04], 45.0, 1400.0),
+        )
         .contact("joint", &lines(&[(-0.02, 0.18), (-0.02, -0.03)]), Contact::Gap(millimetres(1.0)))
         .part("inside", &lines(&[(0.0, 0.18), (0.0, 0.05), (0.03, 0.0), (0.2, 0.0)]))
         .part("outside", &lines(&[(-0.05, 0.18), (-0.05, -0.06), (0.2, -0.06)]))

@@ -5,8 +5,8 @@ use std::f64::consts::PI;
 use super::cases::{at, fill};
 use stillhot::conduction::{SectionAccuracy, SectionProblem, SteadySection};
 use stillhot::units::{
-    Si, celsius, degrees, joules_per_kelvin, metres, seconds, square_metre_kelvins_per_watt,
-    watts_per_square_metre_kelvin, watts_per_cubic_metre,
+    Si, celsius, degrees, joules_per_kelvin, metres, seconds, square_metre_kelvins_per_watt, watts_per_cubic_metre,
+    watts_per_square_metre_kelvin,
 };
 use stillhot::{Body, Boundary, Contact, Course, Line, Section, Shape};
 
@@ -134,10 +134,9 @@ fn standard_case_2_agrees_with_its_table() {
         (0.0, 0.0, 16.8),
         (500.0, 0.0, 18.3),
     ];
-    for (accuracy, within, flow) in [
-        (SectionAccuracy::default(), 0.1, (9.5, 0.1)),
-        (SectionAccuracy::relative(1e-4), 0.1, (9.49, 0.005)),
-    ] {
+    for (accuracy, within, flow) in
+        [(SectionAccuracy::default(), 0.1, (9.5, 0.1)), (SectionAccuracy::relative(1e-4), 0.1, (9.49, 0.005))]
+    {
         let steady = problem.steady(&accuracy).unwrap();
         for (x, y, expected) in table {
             let e = steady.temperature(mm(x, y)).unwrap();
@@ -157,10 +156,7 @@ fn an_edge_of_two_equal_walls_passes_its_exact_share() {
     let section = Section::plane(at(-1.0, -1.0), at(5.0, 5.0))
         .background(fill("stuff", [1.0, 1.0], 1000.0, 1000.0))
         .hole(Shape::rectangle(at(0.0, 0.0), at(5.0, 5.0)))
-        .part(
-            "inside",
-            &[Line::straight(at(0.0, 0.0), at(0.0, 5.0)), Line::straight(at(0.0, 0.0), at(5.0, 0.0))],
-        )
+        .part("inside", &[Line::straight(at(0.0, 0.0), at(0.0, 5.0)), Line::straight(at(0.0, 0.0), at(5.0, 0.0))])
         .part(
             "outside",
             &[Line::straight(at(-1.0, -1.0), at(-1.0, 5.0)), Line::straight(at(-1.0, -1.0), at(5.0, -1.0))],
@@ -175,7 +171,13 @@ fn an_edge_of_two_equal_walls_passes_its_exact_share() {
         let heat = steady.heat("inside").unwrap();
         // Two faces five wide and one thick.
         let off = (heat.value - 10.0 - exact).abs();
-        println!("{} exact {exact}, reported {:.1e}, order {:.2?}, {:?}", heat.value - 10.0, heat.error, heat.order, steady.unknowns());
+        println!(
+            "{} exact {exact}, reported {:.1e}, order {:.2?}, {:?}",
+            heat.value - 10.0,
+            heat.error,
+            heat.order,
+            steady.unknowns()
+        );
         assert!(off <= heat.error && off < required * 10.0);
         assert!(heat.order.unwrap() >= if required < 1e-4 { 1.8 } else { 1.6 });
         assert!((heat.value + steady.heat("outside").unwrap().value).abs() < 1e-9 * heat.value);
@@ -201,7 +203,14 @@ fn a_round_pot_in_a_square_box_by_its_exact_shape_factor() {
         let steady = problem.steady(&accuracy).unwrap();
         let heat = steady.heat("pot").unwrap();
         let off = (4.0 * heat.value - 8.17247084772).abs();
-        println!("{} off {off:.1e}, reported {:.1e}, order {:.2?}, {:?}, smallest conductance {:.1e}", 4.0 * heat.value, 4.0 * heat.error, heat.order, steady.unknowns(), steady.smallest_conductance());
+        println!(
+            "{} off {off:.1e}, reported {:.1e}, order {:.2?}, {:?}, smallest conductance {:.1e}",
+            4.0 * heat.value,
+            4.0 * heat.error,
+            heat.order,
+            steady.unknowns(),
+            steady.smallest_conductance()
+        );
         assert!(off <= 4.0 * heat.error && off < required * 8.0, "{off:e} {heat:?}");
     }
 }
@@ -392,8 +401,7 @@ fn a_body_behind_a_section_cools_as_behind_the_same_wall() {
         .build()
         .unwrap();
     let plain = stillhot::conduction::Problem::new(wall, body(60_000.0), film(8.0, 20.0)).unwrap();
-    let in_wall =
-        plain.march_on(&times, &[8], &stillhot::conduction::Accuracy::relative(1e-4)).unwrap();
+    let in_wall = plain.march_on(&times, &[8], &stillhot::conduction::Accuracy::relative(1e-4)).unwrap();
     for k in 0..2 {
         let a = in_section.body("left", k).unwrap().value.si();
         let b = in_wall.body_temperature(stillhot::conduction::Side::Inner, k).unwrap().value.si();

@@ -27,15 +27,30 @@ fn each_bad_layout_is_told_with_its_place() {
     let rectangle = |a: f64, b: f64, c: f64, d: f64| Shape::rectangle(at(a, b), at(c, d));
     let polygon = |p: &[[f64; 2]]| Shape::polygon(&p.iter().map(|[x, y]| at(*x, *y)).collect::<Vec<_>>());
     let cases: Vec<(&str, SectionBuilder, ErrorKind, &[&str])> = vec![
-        ("a sliver", square().lay(rectangle(0.05, 0.0, 0.050_000_01, 0.1), other()), ErrorKind::OutOfRange, &["sliver", "shape 2", "50 mm"]),
+        (
+            "a sliver",
+            square().lay(rectangle(0.05, 0.0, 0.050_000_01, 0.1), other()),
+            ErrorKind::OutOfRange,
+            &["sliver", "shape 2", "50 mm"],
+        ),
         (
             "two edges that nearly meet",
             square().lay(rectangle(0.0, 0.0, 0.05, 0.1), other()).hole(rectangle(0.050_000_05, 0.02, 0.08, 0.08)),
             ErrorKind::OutOfRange,
             &["sliver", "nearly coincide", "50 mm"],
         ),
-        ("outside", square().lay(rectangle(0.05, 0.0, 0.2, 0.05), other()), ErrorKind::OutOfRange, &["outside the frame", "200 mm"]),
-        ("a disc outside", square().hole(Shape::disc(at(0.05, 0.05), metres(0.06))), ErrorKind::OutOfRange, &["outside the frame"]),
+        (
+            "outside",
+            square().lay(rectangle(0.05, 0.0, 0.2, 0.05), other()),
+            ErrorKind::OutOfRange,
+            &["outside the frame", "200 mm"],
+        ),
+        (
+            "a disc outside",
+            square().hole(Shape::disc(at(0.05, 0.05), metres(0.06))),
+            ErrorKind::OutOfRange,
+            &["outside the frame"],
+        ),
         (
             "uncovered",
             Section::plane(at(0.0, 0.0), at(0.1, 0.1)).lay(rectangle(0.0, 0.0, 0.06, 0.1), stuff()),
@@ -72,7 +87,12 @@ fn each_bad_layout_is_told_with_its_place() {
             ErrorKind::Inconsistent,
             &["two names", "(0 mm, 35 mm)"],
         ),
-        ("one name twice", square().part("a", &line(0.0, 0.0, 0.0, 0.1)).part("a", &line(0.1, 0.0, 0.1, 0.1)), ErrorKind::Inconsistent, &["twice", "a"]),
+        (
+            "one name twice",
+            square().part("a", &line(0.0, 0.0, 0.0, 0.1)).part("a", &line(0.1, 0.0, 0.1, 0.1)),
+            ErrorKind::Inconsistent,
+            &["twice", "a"],
+        ),
         (
             "a bow",
             square().lay(polygon(&[[0.02, 0.02], [0.08, 0.08], [0.08, 0.02], [0.02, 0.08]]), other()),
@@ -85,19 +105,49 @@ fn each_bad_layout_is_told_with_its_place() {
             ErrorKind::OutOfRange,
             &["crosses or touches itself"],
         ),
-        ("two corners", square().lay(polygon(&[[0.02, 0.02], [0.08, 0.02]]), other()), ErrorKind::OutOfRange, &["three corners"]),
-        ("a thin polygon", square().lay(polygon(&[[0.02, 0.02], [0.08, 0.02], [0.05, 0.020_000_1]]), other()), ErrorKind::OutOfRange, &["sliver"]),
-        ("not a number", square().lay(rectangle(f64::NAN, 0.0, 0.05, 0.05), other()), ErrorKind::OutOfRange, &["not a finite number"]),
+        (
+            "two corners",
+            square().lay(polygon(&[[0.02, 0.02], [0.08, 0.02]]), other()),
+            ErrorKind::OutOfRange,
+            &["three corners"],
+        ),
+        (
+            "a thin polygon",
+            square().lay(polygon(&[[0.02, 0.02], [0.08, 0.02], [0.05, 0.020_000_1]]), other()),
+            ErrorKind::OutOfRange,
+            &["sliver"],
+        ),
+        (
+            "not a number",
+            square().lay(rectangle(f64::NAN, 0.0, 0.05, 0.05), other()),
+            ErrorKind::OutOfRange,
+            &["not a finite number"],
+        ),
         ("no frame", Section::plane(at(0.0, 0.0), at(0.0, 0.1)).background(stuff()), ErrorKind::OutOfRange, &["frame"]),
-        ("an endless frame", Section::plane(at(0.0, 0.0), at(f64::INFINITY, 0.1)).background(stuff()), ErrorKind::OutOfRange, &["frame"]),
-        ("a negative radius", Section::about_axis(at(-0.1, 0.0), at(0.1, 0.1)).background(stuff()), ErrorKind::OutOfRange, &["radius below zero"]),
+        (
+            "an endless frame",
+            Section::plane(at(0.0, 0.0), at(f64::INFINITY, 0.1)).background(stuff()),
+            ErrorKind::OutOfRange,
+            &["frame"],
+        ),
+        (
+            "a negative radius",
+            Section::about_axis(at(-0.1, 0.0), at(0.1, 0.1)).background(stuff()),
+            ErrorKind::OutOfRange,
+            &["radius below zero"],
+        ),
         (
             "a part on the axis",
             Section::about_axis(at(0.0, 0.0), at(0.1, 0.1)).background(stuff()).part("axis", &line(0.0, 0.0, 0.0, 0.1)),
             ErrorKind::Inconsistent,
             &["axis", "(0 mm, 50 mm)"],
         ),
-        ("nothing", Section::plane(at(0.0, 0.0), at(0.1, 0.1)).hole(rectangle(0.0, 0.0, 0.1, 0.1)), ErrorKind::Inconsistent, &["nothing but holes"]),
+        (
+            "nothing",
+            Section::plane(at(0.0, 0.0), at(0.1, 0.1)).hole(rectangle(0.0, 0.0, 0.1, 0.1)),
+            ErrorKind::Inconsistent,
+            &["nothing but holes"],
+        ),
         ("a part without lines", square().part("a", &[]), ErrorKind::Inconsistent, &["no lines"]),
         ("a point for a line", square().part("a", &line(0.0, 0.05, 0.0, 0.05)), ErrorKind::OutOfRange, &["too short"]),
     ];
@@ -124,8 +174,7 @@ fn a_grain_aslant_is_refused_with_the_reason() {
 
 #[test]
 fn bad_problems_are_refused() {
-    let section =
-        square().part("left", &[Line::straight(at(0.0, 0.0), at(0.0, 0.1))]).build().unwrap();
+    let section = square().part("left", &[Line::straight(at(0.0, 0.0), at(0.0, 0.1))]).build().unwrap();
     let problem = SectionProblem::new(section);
     assert_eq!(problem.clone().with("lift", Boundary::Insulated).unwrap_err().kind(), ErrorKind::UnknownName);
     let nothing_given = problem.steady(&SectionAccuracy::default()).unwrap_err();

@@ -17,7 +17,10 @@ fn answer(case: &Case, steady: &SteadySection, expected: &Expected) -> (Estimate
     let largest = case.parts.iter().map(|p| steady.heat(&p.name).unwrap().value.abs()).fold(0.0, f64::max);
     let arms = |outer: bool| -> Vec<Arm> {
         let length = |w: &super::cases::PlainWall| if outer { w.outer_length } else { w.inner_length };
-        case.walls.iter().map(|w| Arm::with_transmittance(watts_per_square_metre_kelvin(w.u), metres(length(w)))).collect()
+        case.walls
+            .iter()
+            .map(|w| Arm::with_transmittance(watts_per_square_metre_kelvin(w.u), metres(length(w))))
+            .collect()
     };
     let psi = |outer: bool| {
         let e = steady.linear_transmittance("inside", "outside", &arms(outer)).unwrap();
@@ -55,9 +58,17 @@ fn answer(case: &Case, steady: &SteadySection, expected: &Expected) -> (Estimate
 fn check(cases: &[Case], accuracy: &SectionAccuracy, required: f64) {
     let mut failures = Vec::new();
     for case in cases {
+        assert_eq!(case.mark, "COMPUTED", "{}", case.id);
         let begun = std::time::Instant::now();
         let steady = case.steady(accuracy);
-        println!("{} {}: {:?} unknowns, {:.2} s, smallest conductance {:.1e}", case.id, case.title, steady.unknowns(), begun.elapsed().as_secs_f64(), steady.smallest_conductance());
+        println!(
+            "{} {}: {:?} unknowns, {:.2} s, smallest conductance {:.1e}",
+            case.id,
+            case.title,
+            steady.unknowns(),
+            begun.elapsed().as_secs_f64(),
+            steady.smallest_conductance()
+        );
         for expected in case.values.iter().filter(|v| v.time.is_none()) {
             let (e, scale) = answer(case, &steady, expected);
             let off = ((e.value - expected.value).abs() - expected.tolerance).max(0.0);
@@ -72,7 +83,12 @@ fn check(cases: &[Case], accuracy: &SectionAccuracy, required: f64) {
             if off > e.error || off > required * scale {
                 failures.push(format!(
                     "{} {} {:?} {:?}: off {:.2e}, reported {:.2e} of the scale",
-                    case.id, expected.what, expected.part, expected.at, off / scale, e.error / scale
+                    case.id,
+                    expected.what,
+                    expected.part,
+                    expected.at,
+                    off / scale,
+                    e.error / scale
                 ));
             }
         }
