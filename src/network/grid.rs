@@ -48,6 +48,10 @@ impl Grid {
         self.shape.symbolic.factor_bytes()
     }
 
+    pub(crate) fn multiplications(&self) -> f64 {
+        self.shape.symbolic.multiplications()
+    }
+
     /// Subtracts from `out` what flows away from every unknown at the temperatures `t`, by differences.
     pub(super) fn inflow(&self, t: &[f64], out: &mut [f64]) {
         for (j, rows) in self.columns() {
