@@ -6,7 +6,7 @@ use super::axis::{Axis, Cell, Mesh};
 use crate::correlation;
 use crate::error::{Error, ErrorKind};
 use crate::material::{Material, PropertyLaw};
-use crate::network::patch::{Coefficients, Coupling};
+use crate::network::patch::{Bridge, Coefficients, Coupling};
 use crate::network::{Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
 use crate::wall::{Airspace, Contact, Geometry, Layer, Wall};
@@ -67,7 +67,7 @@ impl LayerLaws {
 
 /// Coefficient of a contact, W/(m² K).
 #[derive(Debug)]
-enum Joint {
+pub(super) enum Joint {
     /// No contact resistance: the node is shared and no cell of this kind exists.
     Perfect,
     Fixed(f64),
@@ -95,7 +95,18 @@ fn airspace_coefficient(airspace: &Airspace, inner: f64, outer: f64) -> Result<f
 }
 
 impl Joint {
-    fn new(contact: &Contact) -> Result<Self, Error> {
+    /// Coefficient between sides at `inner` and `outer` K.
+    pub(super) fn coefficient(&self, inner: f64, outer: f64) -> f64 {
+        match self {
+            Joint::Perfect => 1.0 / SMALLEST_RESISTANCE,
+            Joint::Fixed(h) => *h,
+            Joint::Gap(law) => law.at(f64::midpoint(inner, outer)),
+            // Temperatures no relation can hold make the factorisation fail, with an error that says so.
+            Joint::Airspace(airspace) => airspace_coefficient(airspace, inner, outer).unwrap_or(f64::NAN),
+        }
+    }
+
+    pub(super) fn new(contact: &Contact) -> Result<Self, Error> {
         Ok(match contact {
             Contact::Perfect => Joint::Perfect,
             Contact::Resistance(r) => Joint::Fixed(1.0 / r.si().max(SMALLEST_RESISTANCE)),
@@ -336,6 +347,10 @@ impl Physics {
         let ports = if self.inner_port { 2 } else { 1 };
         let interior = n - ports;
         let mut couplings = Vec::new();
+        let mut bridges = Vec::new();
+        if interior == 0 && self.inner_port {
+            bridges.push(Bridge { ports: [0, 1], conductance: 0.0 });
+        }
         if interior > 0 {
             if self.inner_port {
                 couplings.push(Coupling { interior: 0, port: 0, conductance: 0.0 });
@@ -345,7 +360,7 @@ impl Physics {
         Coefficients {
             interior: Interior::Chain(vec![0.0; interior.saturating_sub(1)]),
             couplings,
-            bridge: 0.0,
+            bridges,
             capacity: vec![0.0; n],
             heat: None,
             port_conductance: None,
@@ -356,15 +371,7 @@ impl Physics {
         match self.axis.cells[cell] {
             // The mean over the temperatures between the nodes gives the exact steady flux (Kirchhoff).
             Cell::Layer(l) => self.shape[cell] * self.conductivity[l].mean(inner, outer),
-            Cell::Contact(c) => match &self.joints[c] {
-                Joint::Perfect => self.shape[cell] / SMALLEST_RESISTANCE,
-                Joint::Fixed(h) => self.shape[cell] * h,
-                Joint::Gap(law) => self.shape[cell] * law.at(f64::midpoint(inner, outer)),
-                // Temperatures no relation can hold make the factorisation fail, with an error that says so.
-                Joint::Airspace(airspace) => {
-                    self.shape[cell] * airspace_coefficient(airspace, inner, outer).unwrap_or(f64::NAN)
-                }
-            },
+            Cell::Contact(c) => self.shape[cell] * self.joints[c].coefficient(inner, outer),
         }
     }
 
@@ -378,8 +385,8 @@ impl Physics {
         for cell in 0..cells {
             let g = self.conductance(cell, middle(cell), middle(cell + 1));
             let first = usize::from(self.inner_port);
-            if out.couplings.is_empty() {
-                out.bridge = g;
+            if !out.bridges.is_empty() {
+                out.bridges[0].conductance = g;
             } else if cell < first {
                 out.couplings[0].conductance = g;
             } else if cell == cells - 1 {

@@ -76,6 +76,8 @@ pub struct Statistics {
     pub newton_iterations: usize,
     /// Unknown temperatures.
     pub unknowns: usize,
+    /// Most memory that the factors filled at one time, bytes.
+    pub factor_bytes: usize,
 }
 
 impl std::ops::AddAssign for Statistics {
@@ -85,6 +87,7 @@ impl std::ops::AddAssign for Statistics {
         self.factorisations += other.factorisations;
         self.newton_iterations += other.newton_iterations;
         self.unknowns = self.unknowns.max(other.unknowns);
+        self.factor_bytes = self.factor_bytes.max(other.factor_bytes);
     }
 }
 

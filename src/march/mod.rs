@@ -2,6 +2,10 @@
 
 mod history;
 mod ledger;
+#[cfg(test)]
+mod on_grids;
+#[cfg(test)]
+mod quarter_section;
 mod run;
 mod steady;
 mod step;

@@ -233,6 +233,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         }
         self.statistics.factorisations = self.system.factorisations;
         self.statistics.newton_iterations = self.system.newton_iterations;
+        self.statistics.factor_bytes = self.system.factor_bytes();
         self.history.statistics = self.statistics;
         self.history.ledger = Some(self.ledger);
         Ok((self.history, self.sequence))

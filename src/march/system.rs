@@ -39,6 +39,10 @@ pub(crate) struct StageInput<'a> {
 
 /// How often a condensed factor is kept per patch: the rungs of the step ladder in use.
 const KEPT_FACTORS: usize = 12;
+/// Factors of one patch beyond the first few are not kept if they fill more than this, bytes.
+const KEPT_BYTES: usize = 128 << 20;
+/// These are always kept: a step and its half after a jump.
+const KEPT_LEAST: usize = 2;
 /// Newton stops when the residual is this small against the terms it is made of.
 const NEWTON_TOLERANCE: f64 = 1e-13;
 /// Relative change of the slope of a tangent that need not be followed.
@@ -354,7 +358,10 @@ impl<'n> System<'n> {
             } else {
                 // A dropped factor lends its storage; else the oldest one makes room.
                 let mut new = self.spare[i].pop().unwrap_or_default();
-                if kept.len() >= KEPT_FACTORS
+                let most = kept
+                    .first()
+                    .map_or(KEPT_FACTORS, |c| (KEPT_BYTES / c.bytes().max(1)).clamp(KEPT_LEAST, KEPT_FACTORS));
+                if kept.len() >= most
                     && let Some(oldest) = kept.pop()
                 {
                     new = oldest;
@@ -368,6 +375,11 @@ impl<'n> System<'n> {
             }
         }
         Ok(())
+    }
+
+    /// Memory that the factors fill, bytes; it never shrinks, for storage is used again.
+    pub(crate) fn factor_bytes(&self) -> usize {
+        self.condensed.iter().chain(&self.spare).flatten().map(Condensed::bytes).sum()
     }
 
     /// The same for a steady state; true if any coefficient still moved.

@@ -8,8 +8,9 @@
 use std::fmt::Debug;
 
 use super::NodeId;
+use super::grid::Grid;
 use crate::error::{Error, ErrorKind};
-use crate::numeric::tridiagonal;
+use crate::numeric::{sparse::SparseFactor, tridiagonal};
 
 /// Where a patch meets the network.
 #[derive(Debug, Clone, Copy)]
@@ -25,8 +26,21 @@ pub(crate) struct Port {
 pub(crate) enum Interior {
     /// A chain: `conductance[i]` joins interior i and i + 1, W/K. Full form of a one-dimensional wall.
     Chain(Vec<f64>),
+    /// Neighbours on a grid. Full form of a section.
+    #[allow(dead_code)]
+    Grid(Grid),
     /// Uncoupled: each unknown is a mode with this rate, 1/s. Reduced form, see [`super::reduce`].
     Modes(Vec<f64>),
+}
+
+impl Interior {
+    /// The numbers: conductances or rates.
+    fn values(&self) -> &[f64] {
+        match self {
+            Interior::Chain(values) | Interior::Modes(values) => values,
+            Interior::Grid(grid) => &grid.conductance,
+        }
+    }
 }
 
 /// Conductance between an interior unknown and a port.
@@ -36,6 +50,15 @@ pub(crate) struct Coupling {
     pub(crate) interior: usize,
     /// Position in the list of ports.
     pub(crate) port: usize,
+    /// W/K.
+    pub(crate) conductance: f64,
+}
+
+/// Conductance between two ports, with no interior unknown between them.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Bridge {
+    /// Positions in the list of ports.
+    pub(crate) ports: [usize; 2],
     /// W/K.
     pub(crate) conductance: f64,
 }
@@ -57,9 +80,10 @@ pub(crate) struct Coefficients {
     pub(crate) interior: Interior,
     /// Couplings between interior and ports.
     pub(crate) couplings: Vec<Coupling>,
-    /// Direct conductance between two ports (no interior between them), W/K.
-    pub(crate) bridge: f64,
-    /// Heat capacity of every local unknown, J/K; the mass of a mode is 1.
+    /// Couplings between ports.
+    pub(crate) bridges: Vec<Bridge>,
+    /// Heat capacity of every local unknown, J/K; the mass of a mode is 1. A port may have none: one that lies beyond
+    /// a film, say.
     pub(crate) capacity: Vec<f64>,
     /// Heat stored per unit of every local unknown where that is not its capacity: in modes.
     pub(crate) heat: Option<Vec<f64>>,
@@ -123,7 +147,7 @@ impl Patch {
         }
     }
 
-    /// Checks capacities (positive), conductances (not negative: every matrix is an M-matrix) and the weight.
+    /// Checks capacities (positive), conductances (not negative in a chain: its matrix is an M-matrix) and the weight.
     pub(crate) fn check(&self) -> Result<(), Error> {
         let bad = |what: &str, value: f64| {
             Err(Error::new(ErrorKind::Inconsistent, format!("{what} is not a finite number of the right sign"))
@@ -132,13 +156,25 @@ impl Patch {
         if self.weight == 0.0 || !self.weight.is_finite() {
             return bad("weight", self.weight);
         }
-        if let Some(c) = self.capacity.iter().find(|c| !(**c > 0.0 && c.is_finite())) {
+        let (interior, ports) = self.capacity.split_at(self.interior_len());
+        if let Some(c) = interior.iter().find(|c| !(**c > 0.0 && c.is_finite())) {
             return bad("a heat capacity", *c);
         }
-        let Interior::Chain(chain) = &self.interior else { return Ok(()) };
-        let all = chain.iter().copied().chain(self.couplings.iter().map(|c| c.conductance)).chain([self.bridge]);
+        if let Some(c) = ports.iter().find(|c| !(**c >= 0.0 && c.is_finite())) {
+            return bad("the heat capacity of a port", *c);
+        }
+        let among = match &self.interior {
+            Interior::Chain(chain) => chain,
+            Interior::Grid(grid) => &grid.conductance,
+            Interior::Modes(_) => return Ok(()),
+        };
+        let couplings = self.couplings.iter().map(|c| c.conductance);
+        let all = among.iter().copied().chain(couplings).chain(self.bridges.iter().map(|b| b.conductance));
+        // Obtuse triangles couple two of their corners with the other sign. The whole is definite all the same, which
+        // the factorisation verifies.
+        let either_sign = matches!(self.interior, Interior::Grid(_));
         for g in all {
-            if !(g >= 0.0 && g.is_finite()) {
+            if !((either_sign || g >= 0.0) && g.is_finite()) {
                 return bad("a conductance", g);
             }
         }
@@ -149,8 +185,10 @@ impl Patch {
 impl Coefficients {
     /// The coefficients of so much of the patch.
     pub(crate) fn scale(&mut self, share: f64) {
-        let (Interior::Chain(inner) | Interior::Modes(inner)) = &mut self.interior;
-        let conductances = self.couplings.iter_mut().map(|c| &mut c.conductance).chain([&mut self.bridge]);
+        let (Interior::Chain(inner) | Interior::Modes(inner) | Interior::Grid(Grid { conductance: inner, .. })) =
+            &mut self.interior;
+        let bridges = self.bridges.iter_mut().map(|b| &mut b.conductance);
+        let conductances = self.couplings.iter_mut().map(|c| &mut c.conductance).chain(bridges);
         let more = self.heat.iter_mut().chain(&mut self.port_conductance).flatten();
         for value in inner.iter_mut().chain(conductances).chain(&mut self.capacity).chain(more) {
             *value *= share;
@@ -160,25 +198,26 @@ impl Coefficients {
     /// True if any coefficient differs by more than the relative `tolerance`.
     pub(crate) fn differs(&self, other: &Coefficients, tolerance: f64) -> bool {
         let apart = |a: f64, b: f64| (a - b).abs() > tolerance * a.abs().max(b.abs());
-        let (Interior::Chain(a) | Interior::Modes(a), Interior::Chain(b) | Interior::Modes(b)) =
-            (&self.interior, &other.interior);
+        let (a, b) = (self.interior.values(), other.interior.values());
         a.iter().zip(b).any(|(a, b)| apart(*a, *b))
             || self.couplings.iter().zip(&other.couplings).any(|(a, b)| apart(a.conductance, b.conductance))
-            || apart(self.bridge, other.bridge)
+            || self.bridges.iter().zip(&other.bridges).any(|(a, b)| apart(a.conductance, b.conductance))
             || self.capacity.iter().zip(&other.capacity).any(|(a, b)| apart(*a, *b))
     }
 
     /// Replaces every conductance by the mean of itself and the other's.
     pub(crate) fn average(&mut self, other: &Coefficients) {
-        if let (Interior::Chain(a), Interior::Chain(b)) = (&mut self.interior, &other.interior) {
-            for (a, b) in a.iter_mut().zip(b) {
+        if let Interior::Chain(a) | Interior::Grid(Grid { conductance: a, .. }) = &mut self.interior {
+            for (a, b) in a.iter_mut().zip(other.interior.values()) {
                 *a = f64::midpoint(*a, *b);
             }
         }
         for (a, b) in self.couplings.iter_mut().zip(&other.couplings) {
             a.conductance = f64::midpoint(a.conductance, b.conductance);
         }
-        self.bridge = f64::midpoint(self.bridge, other.bridge);
+        for (a, b) in self.bridges.iter_mut().zip(&other.bridges) {
+            a.conductance = f64::midpoint(a.conductance, b.conductance);
+        }
     }
 
     /// -K T for every local unknown, by differences so that equal temperatures give exactly zero.
@@ -199,6 +238,7 @@ impl Coefficients {
                     *last = arriving;
                 }
             }
+            Interior::Grid(grid) => grid.inflow(t, out),
             Interior::Modes(rates) => {
                 // Counted from the temperature of the first port, so that rounding is that of differences.
                 let base = t[m];
@@ -228,10 +268,10 @@ impl Coefficients {
             out[c.interior] -= q;
             out[m + c.port] += q;
         }
-        if self.bridge > 0.0 {
-            let q = self.bridge * (t[m] - t[m + 1]);
-            out[m] -= q;
-            out[m + 1] += q;
+        for Bridge { ports: [a, b], conductance } in &self.bridges {
+            let q = conductance * (t[m + a] - t[m + b]);
+            out[m + a] -= q;
+            out[m + b] += q;
         }
     }
 
@@ -240,6 +280,7 @@ impl Coefficients {
         match &self.interior {
             Interior::Chain(g) if self.couplings.is_empty() => g.len(),
             Interior::Chain(g) => g.len() + 1,
+            Interior::Grid(grid) => grid.len(),
             Interior::Modes(rates) => rates.len(),
         }
     }
@@ -254,31 +295,42 @@ impl Coefficients {
         port_matrix.resize(ports * ports, 0.0);
         diagonal.clear();
         diagonal.extend(self.capacity[..m].iter().map(|c| capacity_factor * c));
+        if !matches!(self.interior, Interior::Modes(_)) {
+            for Bridge { ports: [a, b], conductance } in &self.bridges {
+                let g = tau * conductance;
+                port_matrix[a * ports + a] += g;
+                port_matrix[a * ports + b] -= g;
+                port_matrix[b * ports + a] -= g;
+                port_matrix[b * ports + b] += g;
+            }
+            for c in &self.couplings {
+                diagonal[c.interior] += tau * c.conductance;
+                port_matrix[c.port * ports + c.port] += tau * c.conductance;
+            }
+        }
         match &self.interior {
             Interior::Chain(g) => {
-                if self.bridge > 0.0 {
-                    let g = tau * self.bridge;
-                    port_matrix[0] += g;
-                    port_matrix[1] -= g;
-                    port_matrix[ports] -= g;
-                    port_matrix[ports + 1] += g;
-                }
                 for (i, g) in g.iter().enumerate() {
                     diagonal[i] += tau * g;
                     diagonal[i + 1] += tau * g;
                 }
-                for c in &self.couplings {
-                    diagonal[c.interior] += tau * c.conductance;
-                    port_matrix[c.port * ports + c.port] += tau * c.conductance;
-                }
                 let mut chain = match std::mem::take(factor) {
                     InteriorFactor::Chain(chain) => chain,
-                    InteriorFactor::Modes(_) => tridiagonal::Factor::default(),
+                    _ => tridiagonal::Factor::default(),
                 };
                 if !chain.renew(diagonal, |i| -tau * g[i]) {
                     return false;
                 }
                 *factor = InteriorFactor::Chain(chain);
+            }
+            Interior::Grid(grid) => {
+                grid.add_to_diagonal(tau, diagonal);
+                let earlier = match std::mem::take(factor) {
+                    InteriorFactor::Grid(earlier) => Some(earlier),
+                    _ => None,
+                };
+                let Some(new) = grid.factor(earlier, diagonal, tau) else { return false };
+                *factor = InteriorFactor::Grid(new);
             }
             Interior::Modes(rates) => {
                 for (d, rate) in diagonal.iter_mut().zip(rates) {
@@ -319,16 +371,18 @@ impl Coefficients {
 #[derive(Debug, Clone)]
 enum InteriorFactor {
     Chain(tridiagonal::Factor),
+    Grid(SparseFactor),
     /// Reciprocals of the diagonal.
     Modes(Vec<f64>),
 }
 
 impl InteriorFactor {
-    fn solve(&self, x: &mut [f64]) {
+    fn solve(&mut self, x: &mut [f64]) {
         match self {
             InteriorFactor::Chain(factor) => factor.solve(x),
+            InteriorFactor::Grid(factor) => factor.solve(x),
             InteriorFactor::Modes(inverse) => {
-                for (x, d) in x.iter_mut().zip(inverse) {
+                for (x, d) in x.iter_mut().zip(&*inverse) {
                     *x *= d;
                 }
             }
@@ -359,12 +413,22 @@ pub(crate) struct Condensed {
 impl Condensed {
     /// Replaces the interior right-hand side r by y = A_II⁻¹ r, the interior solution for ports at rest, and puts
     /// A_PI y, what it means to the ports, into `on_port`.
-    pub(crate) fn solve_interior(&self, couplings: &[Coupling], interior: &mut [f64], on_port: &mut [f64]) {
+    pub(crate) fn solve_interior(&mut self, couplings: &[Coupling], interior: &mut [f64], on_port: &mut [f64]) {
         self.factor.solve(interior);
         on_port.fill(0.0);
         for c in couplings {
             on_port[c.port] -= self.tau * c.conductance * interior[c.interior];
         }
+    }
+
+    /// Storage, bytes.
+    pub(crate) fn bytes(&self) -> usize {
+        let factor = match &self.factor {
+            InteriorFactor::Chain(factor) => factor.bytes(),
+            InteriorFactor::Grid(factor) => factor.bytes(),
+            InteriorFactor::Modes(inverse) => size_of_val(&**inverse),
+        };
+        factor + size_of_val(&*self.response) + size_of_val(&*self.port_matrix) + size_of_val(&*self.diagonal)
     }
 
     /// Adds what the ports do to the interior solution for ports at rest.
@@ -396,7 +460,7 @@ mod tests {
                 Coupling { interior: 0, port: 0, conductance: g[0] },
                 Coupling { interior: 2, port: 1, conductance: g[3] },
             ],
-            bridge: 0.0,
+            bridges: Vec::new(),
             capacity: c.to_vec(),
             heat: None,
             port_conductance: None,

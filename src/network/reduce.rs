@@ -268,7 +268,7 @@ impl Small {
             coefficients: Coefficients {
                 interior: Interior::Modes(self.rates.iter().copied().collect()),
                 couplings,
-                bridge: 0.0,
+                bridges: Vec::new(),
                 capacity: with_ports(&DVector::from_element(n, 1.0), port_capacity),
                 heat: Some(with_ports(&heat, port_capacity)),
                 port_conductance: Some(port.transpose().iter().copied().collect()),

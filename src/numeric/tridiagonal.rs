@@ -61,6 +61,11 @@ impl Factor {
         positive
     }
 
+    /// Storage, bytes.
+    pub(crate) fn bytes(&self) -> usize {
+        size_of_val(&*self.inverse_pivot) + size_of_val(&*self.multiplier)
+    }
+
     /// Solves in place.
     pub(crate) fn solve(&self, x: &mut [f64]) {
         let n = self.inverse_pivot.len();

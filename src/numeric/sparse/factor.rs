@@ -103,6 +103,11 @@ impl SparseFactor {
         }
     }
 
+    /// Whether the factor was made for this analysis.
+    pub(crate) fn is_of(&self, symbolic: &Arc<Symbolic>) -> bool {
+        Arc::ptr_eq(&self.symbolic, symbolic)
+    }
+
     /// Storage, bytes.
     pub(crate) fn bytes(&self) -> usize {
         size_of_val(&*self.factor) + size_of_val(&*self.ordered) + size_of_val(&*self.front)

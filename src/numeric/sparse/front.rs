@@ -22,8 +22,8 @@ pub(super) fn strips(size: usize, width: usize) -> usize {
 }
 
 /// Eliminates the first `width` columns of the symmetric matrix `matrix` (`size` by `size`, lower triangle, by columns)
-/// into `factor`, and leaves the rest of the matrix less what that takes off it in its place. The diagonal of the factor
-/// is kept as reciprocals. `false` if a pivot is not positive.
+/// into `factor`, and leaves the rest of the matrix less what that takes off it in its place. The blocks on the diagonal of
+/// the factor are kept as their inverses. `false` if a pivot is not positive.
 pub(super) fn eliminate(matrix: &mut [f64], size: usize, width: usize, factor: &mut [Strip]) -> bool {
     // Strips above the one at hand, and where each begins.
     let first_strip = |top: usize| strips(top, width);
@@ -59,28 +59,34 @@ pub(super) fn eliminate(matrix: &mut [f64], size: usize, width: usize, factor: &
             }
             top += ROWS;
         }
+        invert_block(open);
     }
     true
 }
 
 /// Fills a tile from the matrix, columns from `left`, rows from `top`; zeros beyond its end.
 fn load(matrix: &[f64], size: usize, top: usize, left: usize, tile: &mut [Strip; ROWS]) {
-    let rows = ROWS.min(size - top);
-    for (c, column) in tile.iter_mut().enumerate() {
-        *column = [0.0; ROWS];
-        if left + c < size {
-            let at = (left + c) * size + top;
-            column[..rows].copy_from_slice(&matrix[at..at + rows]);
+    let columns = matrix[left * size..].chunks_exact(size);
+    tile.iter_mut().skip(columns.len()).for_each(|column| *column = [0.0; ROWS]);
+    for (column, from) in tile.iter_mut().zip(columns) {
+        match from[top..].first_chunk() {
+            Some(whole) => *column = *whole,
+            None => {
+                *column = [0.0; ROWS];
+                column[..size - top].copy_from_slice(&from[top..]);
+            }
         }
     }
 }
 
 /// Puts the columns from `first` of a tile into the matrix.
 fn store(matrix: &mut [f64], size: usize, top: usize, left: usize, tile: &[Strip; ROWS], first: usize) {
-    let rows = ROWS.min(size - top);
-    for (c, column) in tile.iter().enumerate().skip(first).take_while(|(c, _)| left + c < size) {
-        let at = (left + c) * size + top;
-        matrix[at..at + rows].copy_from_slice(&column[..rows]);
+    let columns = matrix[left * size..].chunks_exact_mut(size);
+    for (column, to) in tile.iter().zip(columns).skip(first) {
+        match to[top..].first_chunk_mut() {
+            Some(whole) => *whole = *column,
+            None => to[top..].copy_from_slice(&column[..size - top]),
+        }
     }
 }
 
@@ -140,41 +146,82 @@ fn solve_block(tile: &mut [Strip; ROWS], diagonal: &[Strip]) {
     }
 }
 
+/// Replaces the lower triangle of a block on the diagonal, which has reciprocals in its diagonal, by its inverse: the
+/// substitutions then multiply, and no number waits for the one before. Rows below the triangle stay.
+fn invert_block(block: &mut [Strip]) {
+    let pivots = block.len();
+    for k in 0..pivots {
+        let mut column = block[k];
+        for r in k + 1..pivots {
+            // What the rows between have found so far; their own columns are not inverted yet.
+            let mut sum = block[k][r] * column[k];
+            for between in k + 1..r {
+                sum += block[between][r] * column[between];
+            }
+            column[r] = -sum * block[r][r];
+        }
+        block[k] = column;
+    }
+}
+
 /// Forward substitution in a front: `x` holds the right-hand side of its own columns and, behind it, room for the rows
 /// below, both together a multiple of [`ROWS`] long. The solution replaces the former; what it takes off the rows below
 /// is added to the latter.
 pub(super) fn forward(factor: &[Strip], width: usize, x: &mut [f64]) {
-    let mut rest = factor;
-    for top in (0..x.len()).step_by(ROWS) {
-        let (strip, others) = rest.split_at(strip_columns(top, width));
-        rest = others;
-        let done = top.min(width);
-        let (before, here) = x.split_at_mut(top);
-        let (finished, open) = strip.split_at(done);
-        let mut even = [0.0; ROWS];
-        let mut odd = [0.0; ROWS];
-        let (pairs, last) = finished.as_chunks::<2>();
-        let (x_pairs, x_last) = before[..done].as_chunks::<2>();
-        for ([a, b], [u, v]) in pairs.iter().zip(x_pairs) {
-            for r in 0..ROWS {
-                even[r] += a[r] * u;
-                odd[r] += b[r] * v;
+    let with_pivots = width.next_multiple_of(ROWS);
+    let (mut rest, below) = factor.split_at(strips(with_pivots, width));
+    let (own, others) = x.split_at_mut(with_pivots);
+    for top in (0..with_pivots).step_by(ROWS) {
+        let (strip, after) = rest.split_at(strip_columns(top, width));
+        rest = after;
+        let (before, here) = own.split_at_mut(top);
+        let Some(here) = here.first_chunk_mut() else { return };
+        let (finished, open) = strip.split_at(top);
+        subtract_columns([finished], before, [here]);
+        let pivots = open.len();
+        let mut solved = [0.0; ROWS];
+        for (column, v) in open.iter().zip(&*here) {
+            for (s, a) in solved.iter_mut().zip(column) {
+                *s += a * v;
             }
         }
-        for (a, u) in last.iter().zip(x_last) {
-            for r in 0..ROWS {
-                even[r] += a[r] * u;
+        here[..pivots].copy_from_slice(&solved[..pivots]);
+        if pivots < ROWS {
+            let (solved, below) = here.split_at_mut(pivots);
+            for (column, v) in open.iter().zip(solved) {
+                for (x, a) in below.iter_mut().zip(&column[pivots..]) {
+                    *x -= a * *v;
+                }
             }
         }
-        for r in 0..ROWS {
-            here[r] -= even[r] + odd[r];
-        }
-        for (k, column) in open.iter().enumerate() {
-            let v = here[k] * column[k];
-            here[k] = v;
-            for r in k + 1..ROWS {
-                here[r] -= column[r] * v;
+    }
+    let own = &own[..width];
+    let (pairs, last) = others.as_chunks_mut::<ROWS>().0.as_chunks_mut::<2>();
+    let (below, below_last) = below.split_at(2 * width * pairs.len());
+    for (strips, [a, b]) in below.chunks_exact(2 * width.max(1)).zip(pairs) {
+        let (first, second) = strips.split_at(width);
+        subtract_columns([first, second], own, [a, b]);
+    }
+    if let [a] = last {
+        subtract_columns([below_last], own, [a]);
+    }
+}
+
+/// Subtracts the products of the columns of some strips with the numbers in `x` from the rows of those strips.
+#[inline(always)]
+fn subtract_columns<const N: usize>(strips: [&[Strip]; N], x: &[f64], rows: [&mut Strip; N]) {
+    let strips = strips.map(|strip| &strip[..x.len()]);
+    let mut sum = [[0.0; ROWS]; N];
+    for (k, v) in x.iter().enumerate() {
+        for (sum, strip) in sum.iter_mut().zip(&strips) {
+            for (s, a) in sum.iter_mut().zip(&strip[k]) {
+                *s += a * v;
             }
+        }
+    }
+    for (row, sum) in rows.into_iter().zip(sum) {
+        for (x, s) in row.iter_mut().zip(sum) {
+            *x -= s;
         }
     }
 }
@@ -182,29 +229,64 @@ pub(super) fn forward(factor: &[Strip], width: usize, x: &mut [f64]) {
 /// Backward substitution in a front: `x` holds the right-hand side of its own columns, which the solution replaces, and
 /// behind it the solution in the rows below; both together a multiple of [`ROWS`] long, with zeros at the end.
 pub(super) fn backward(factor: &[Strip], width: usize, x: &mut [f64]) {
-    let mut rest = factor;
-    for top in (0..x.len()).step_by(ROWS).rev() {
-        let (others, strip) = rest.split_at(rest.len() - strip_columns(top, width));
-        rest = others;
-        let done = top.min(width);
-        let (before, here) = x.split_at_mut(top);
-        let (finished, open) = strip.split_at(done);
-        for (k, column) in open.iter().enumerate().rev() {
-            let mut sum = here[k];
-            for r in k + 1..ROWS {
-                sum -= column[r] * here[r];
-            }
-            here[k] = sum * column[k];
+    // From the last number of the factor to the first: memory follows an order that it can foresee.
+    let with_pivots = width.next_multiple_of(ROWS);
+    let (mut rest, below) = factor.split_at(strips(with_pivots, width));
+    let (own, others) = x.split_at_mut(with_pivots);
+    let (pairs, last) = others.as_chunks::<ROWS>().0.as_chunks::<2>();
+    let (below, below_last) = below.split_at(2 * width * pairs.len());
+    if let [a] = last {
+        subtract_dots([below_last], [a], &mut own[..width]);
+    }
+    for (strips, [a, b]) in below.chunks_exact(2 * width.max(1)).zip(pairs).rev() {
+        let (first, second) = strips.split_at(width);
+        subtract_dots([first, second], [a, b], &mut own[..width]);
+    }
+    for top in (0..with_pivots).step_by(ROWS).rev() {
+        let (before, strip) = rest.split_at(rest.len() - strip_columns(top, width));
+        rest = before;
+        let (before, here) = own.split_at_mut(top);
+        let Some(here) = here.first_chunk_mut() else { return };
+        let (finished, open) = strip.split_at(top);
+        let pivots = open.len();
+        let mut rhs = *here;
+        if pivots < ROWS {
+            let mut known = *here;
+            known[..pivots].fill(0.0);
+            subtract_dots([open], [&known], &mut rhs[..pivots]);
+            rhs[pivots..].fill(0.0);
         }
-        let mut known = [0.0; ROWS];
-        known.copy_from_slice(&here[..ROWS]);
-        for (a, x) in finished.iter().zip(&mut before[..done]) {
-            let mut halves = [0.0; ROWS / 2];
-            for r in 0..ROWS / 2 {
-                halves[r] = a[r] * known[r] + a[r + ROWS / 2] * known[r + ROWS / 2];
-            }
-            *x -= (halves[0] + halves[2]) + (halves[1] + halves[3]);
+        for (column, x) in open.iter().zip(&mut *here) {
+            *x = dot(column, &rhs);
         }
+        subtract_dots([finished], [here], before);
+    }
+}
+
+/// Product of a column of a strip with what is known in its rows.
+#[inline(always)]
+fn dot(column: &Strip, known: &Strip) -> f64 {
+    let mut sum = [0.0; 2];
+    for ([a, b], [u, v]) in column.as_chunks::<2>().0.iter().zip(known.as_chunks::<2>().0) {
+        sum[0] += a * u;
+        sum[1] += b * v;
+    }
+    sum[0] + sum[1]
+}
+
+/// Subtracts from every entry of `x` the products of its column of some strips with what is known in their rows.
+#[inline(always)]
+fn subtract_dots<const N: usize>(strips: [&[Strip]; N], known: [&Strip; N], x: &mut [f64]) {
+    let strips = strips.map(|strip| &strip[..x.len()]);
+    for (k, x) in x.iter_mut().enumerate().rev() {
+        let mut sum = [0.0; 2];
+        for (strip, known) in strips.iter().zip(&known) {
+            for ([a, b], [u, v]) in strip[k].as_chunks::<2>().0.iter().zip(known.as_chunks::<2>().0) {
+                sum[0] += a * u;
+                sum[1] += b * v;
+            }
+        }
+        *x -= sum[0] + sum[1];
     }
 }
 

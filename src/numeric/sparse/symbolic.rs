@@ -65,7 +65,7 @@ impl Symbolic {
         if place.len() != n || u32::try_from(pattern.entries()).is_err() {
             return None;
         }
-        let dissection = dissect(place);
+        let dissection = dissect(place, pattern.iter())?;
         let mut position = vec![0_u32; n];
         for (at, node) in dissection.order.iter().enumerate() {
             position[*node as usize] = at as u32;
