@@ -65,7 +65,7 @@ fn page(answer: &Value) -> String {
     for row in answer["rows"].as_array().into_iter().flatten() {
         let [time, quantity, at, unit] = ["time", "quantity", "at", "unit"].map(|key| row[key].as_str().unwrap_or(""));
         let [value, error] = ["value", "error"].map(|key| row[key].as_f64().unwrap_or(f64::NAN));
-        let order = row["order"].as_f64().map_or("-".to_owned(), |order| format!("{order:.2}"));
+        let order = row["order"].as_f64().map_or("none".to_owned(), |order| format!("{order:.2}"));
         text += &format!("{time:>8} {quantity:11} at {at:>8} {value:12.5} ± {error:.1e} {unit:4}, order {order}\n");
     }
     match (answer["steady"]["heat_watts"].as_f64(), answer["steady"]["u_value"].as_f64()) {
@@ -77,5 +77,6 @@ fn page(answer: &Value) -> String {
         let [inner, outer] = [0, 1].map(|side| face[side].as_f64().unwrap_or(f64::NAN));
         text += &format!("Layer {}, steady: {inner:.4} to {outer:.4} °C\n", at + 1);
     }
+    text += "(order none: the meshes differ too little to show one, or unevenly)\n";
     text + "(heat and U-value for 1 m2 of a flat wall, 1 m of a cylinder, a whole sphere)\n"
 }

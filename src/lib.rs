@@ -8,6 +8,7 @@
 //! | what it is; what happens to it; how it is computed; what came out | [`Setup`], [`Plan`], [`Options`], [`Forecast`] |
 //! | how long a temperature is held | [`Held`], [`Moment`] |
 //! | pot and dish; box, sleeve and lid | [`Pot`], [`Dish`]; [`Enclosure`], [`Sleeve`], [`Lid`] |
+//! | is it done, within which guidance, what was saved | [`food`] |
 //! | walls of layers and contacts | [`Wall`], [`Layer`], [`Contact`] |
 //! | properties with range and provenance | [`material`] |
 //! | conduction alone, with the error of every number | [`conduction`] |
@@ -43,8 +44,8 @@ pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use setup::{
     Action, Assumption, Caution, Companion, Dish, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
-    Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid, Range,
-    Setup, Shell, Sleeve, StoredHeat,
+    Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid, Probe,
+    ProbeSpot, Range, Setup, Shell, Sleeve, StoredHeat,
 };
 pub use wall::{
     Airspace, Body, Boundary, Bridge, Contact, Convection, Course, Exchange, Fill, Filler, Geometry, Grading, Junction,

@@ -32,6 +32,9 @@ fn the_page_of_the_first_command_is_the_one_shown() {
         about: "",
         default_name: "examples/kitchen_box.toml",
         default_text: include_str!("../examples/kitchen_box.toml"),
+        dish: "barley-broth",
+        fuel: "lpg-hob",
+        meals: None,
     };
     let (mut out, mut err) = (Vec::new(), Vec::new());
     assert_eq!(common::run(&program, &[], &mut out, &mut err), 0, "{}", String::from_utf8_lossy(&err));

@@ -16,19 +16,19 @@ pub struct Answer<'c> {
     pub cautions: Vec<Caution>,
 }
 
-/// What the numbers leave out, whatever the case, until the library learns it.
-const LEFT_OUT: [&str; 7] = [
+/// What the numbers leave out, whatever the case.
+const LEFT_OUT: [&str; 4] = [
     "The forecasts are not yet compared with a fully described measured box.",
-    "The dish counts as stirred, at one temperature throughout. A still, thick stew is colder at its edge: measure there.",
     "The leak past the lid is a default range for its kind until you measure your own.",
     "Insulation counts as dry and uncrushed. Steam, spills and weight make it worse.",
-    "Room temperature and wind stay as given; box or sleeve starts at room temperature all through.",
-    "The lid stays shut until serving. Every look inside costs heat.",
-    "Handles, straps and holes through the wall are not counted; nor is heat from cooking that still goes on.",
+    "Heat from cooking that still goes on is not counted, nor stirring while it stands.",
 ];
-
+const LEFT_OUT_OF_A_STILL_DISH: &str = "The dish stands still: all temperatures and times here are of its coldest spot, \
+     at the edge. Its middle is warmer.";
+const LEFT_OUT_OF_A_STIRRED_DISH: &str =
+    "The dish counts as stirred, at one temperature throughout. A thick one is colder at its edge: measure there.";
 const LEFT_OUT_OF_A_BOX: [&str; 2] = [
-    "Boards count as fitted tightly. Air that circles behind or between loose boards can double the loss.",
+    "Air that circles behind or between loose boards is a range by their fit; it can double the loss.",
     "The edges are added by a factor, not solved in two dimensions.",
 ];
 const LEFT_OUT_OF_A_SLEEVE: [&str; 2] = [
@@ -44,7 +44,9 @@ impl<'c> Answer<'c> {
     pub fn of(case: &'c Case, file: &'c str) -> Result<Self, Error> {
         let forecast = case.setup.forecast_with(&case.plan, &case.options)?;
         let tight = case.setup.tight().forecast_with(&case.plan, &case.options)?;
-        let held = case.questions.above.iter().map(|t| Ok((*t, forecast.above(*t)?, tight.above(*t)?)));
+        // Of a dish that stands still the coldest spot counts.
+        let above = |f: &Forecast, t| if f.stands_still() { f.coldest_above(t) } else { f.above(t) };
+        let held = case.questions.above.iter().map(|t| Ok((*t, above(&forecast, *t)?, above(&tight, *t)?)));
         Ok(Answer {
             held: held.collect::<Result<_, Error>>()?,
             assumptions: case.setup.assumptions(&case.plan)?,
@@ -62,7 +64,13 @@ impl<'c> Answer<'c> {
             Shell::Box(_) => LEFT_OUT_OF_A_BOX,
             Shell::Sleeve(_) => LEFT_OUT_OF_A_SLEEVE,
         };
-        LEFT_OUT.into_iter().chain(own).collect()
+        let dish = if self.forecast.stands_still() { LEFT_OUT_OF_A_STILL_DISH } else { LEFT_OUT_OF_A_STIRRED_DISH };
+        LEFT_OUT.into_iter().chain([dish]).chain(own).collect()
+    }
+
+    /// The dish at a time, where it is coldest if it stands still.
+    pub fn at(forecast: &Forecast, time: Time) -> Result<HourRow, Error> {
+        if forecast.stands_still() { forecast.coldest(time) } else { forecast.at(time) }
     }
 
     /// The table of temperatures for people: to serving and to the last best crossing asked about, an hour at least.
@@ -78,6 +86,6 @@ impl<'c> Answer<'c> {
         let interval = minutes(wanted.map_or(1440.0, |(interval, _)| *interval));
         let end = Time::from_si((until / interval.si()).ceil() * interval.si());
         let curve = self.forecast.curve(interval, end)?;
-        curve.into_iter().map(|row| Ok((row, self.tight.at(row.time)?))).collect()
+        curve.iter().map(|row| Ok((Self::at(&self.forecast, row.time)?, Self::at(&self.tight, row.time)?))).collect()
     }
 }

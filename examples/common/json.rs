@@ -5,6 +5,8 @@ use stillhot::units::{Energy, Si, Temperature, hours, minutes};
 use stillhot::{Error, Forecast, Held, HourRow, Moment, Part, Range};
 
 use super::answer::Answer;
+use super::cook;
+use stillhot::food::Verdict;
 
 pub const KEYS: &str = "\
 Keys of the JSON object (times count from shutting; low, best, high span the range; null: not within
@@ -30,13 +32,13 @@ the horizon, or not given):
   work                      steps, rejected_steps, factorisations, newton_iterations, unknowns
 ";
 
-pub fn write(answer: &Answer<'_>) -> Result<String, Error> {
+pub fn write(answer: &Answer<'_>, verdict: &Verdict) -> Result<String, Error> {
     let plan = &answer.case.plan;
     let forecast = &answer.forecast;
     let lost: Vec<_> = forecast.heat_by_path();
     let stored = forecast.heat_stored();
     let given_up: f64 = -stored.iter().filter(|row| row.part == Part::Pot).map(|row| row.heat.best().si()).sum::<f64>();
-    let at_serving = forecast.serve_time().map(|time| forecast.at(time)).transpose()?;
+    let at_serving = forecast.serve_time().map(|time| Answer::at(forecast, time)).transpose()?;
     let held = |pick: fn(&(Temperature, Held, Held)) -> &Held| -> Vec<Value> {
         answer.held.iter().map(|row| held(row.0, pick(row))).collect()
     };
@@ -69,6 +71,7 @@ pub fn write(answer: &Answer<'_>) -> Result<String, Error> {
         "cautions": answer.cautions.iter().map(|caution| json!({
             "code": caution.code, "text": caution.text,
         })).collect::<Vec<_>>(),
+        "verdict": cook::json(verdict),
         "ledger_residual": forecast.ledger_residual(),
         "work": {
             "steps": work.steps, "rejected_steps": work.rejected, "factorisations": work.factorisations,
@@ -85,7 +88,8 @@ fn celsius(temperature: Temperature) -> f64 {
 /// Every half hour to the horizon; finer for a short one.
 fn curve(forecast: &Forecast) -> Result<Vec<Value>, Error> {
     let interval = if forecast.horizon() < hours(6.0) { minutes(1.0) } else { minutes(30.0) };
-    Ok(forecast.curve(interval, forecast.horizon())?.iter().map(row).collect())
+    let curve = forecast.curve(interval, forecast.horizon())?;
+    curve.iter().map(|at| Ok(row(&Answer::at(forecast, at.time)?))).collect()
 }
 
 fn row(row: &HourRow) -> Value {

@@ -1,6 +1,7 @@
 //! What the example programs share: from arguments to an answer on the screen.
 
 mod answer;
+pub mod cook;
 mod json;
 mod layout;
 mod report;
@@ -11,6 +12,8 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use answer::Answer;
+use cook::Cook;
+use stillhot::ErrorKind;
 use stillhot::case::Case;
 use stillhot::material::Catalogue;
 
@@ -24,6 +27,10 @@ pub struct Program {
     /// The case that is read where none is named: its file in the repository, and its text.
     pub default_name: &'static str,
     pub default_text: &'static str,
+    /// What that case cooks, of the dish list; what its stove burns, and for how many meals, if it is carried.
+    pub dish: &'static str,
+    pub fuel: &'static str,
+    pub meals: Option<u32>,
 }
 
 /// It went well.
@@ -34,12 +41,13 @@ const FAILED: u8 = 1;
 const WRONG: u8 = 2;
 
 /// What is asked of the program.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 struct Arguments {
     help: bool,
     json: bool,
     materials: Option<OsString>,
     case: Option<OsString>,
+    cook: Cook,
 }
 
 pub fn main(program: &Program) -> ExitCode {
@@ -64,7 +72,7 @@ pub fn run(program: &Program, arguments: &[OsString], out: &mut dyn Write, err: 
 
 fn answer(program: &Program, arguments: &[OsString]) -> Result<String, (u8, String)> {
     let wrong = |text: String| (WRONG, format!("{}: {text}\n", program.name));
-    let arguments = Arguments::read(arguments).map_err(|text| wrong(format!("{text} (try --help)")))?;
+    let arguments = Arguments::read(arguments, program).map_err(|text| wrong(format!("{text} (try --help)")))?;
     if arguments.help {
         return Ok(help(program));
     }
@@ -92,13 +100,20 @@ fn answer(program: &Program, arguments: &[OsString]) -> Result<String, (u8, Stri
     let folder = Path::new(&name).parent().unwrap_or(Path::new(""));
     let case = Case::read_in(&text, &name, &catalogue, folder).map_err(|findings| listed(&findings))?;
     let answer = Answer::of(&case, &name).map_err(|error| (FAILED, format!("{name}: {error}\n")))?;
-    let written = if arguments.json { json::write(&answer) } else { report::write(&answer) };
+    let cook = &arguments.cook;
+    // What is told on the command line may be wrong as well.
+    let verdict = cook.verdict(&answer).map_err(|error| match error.kind() {
+        ErrorKind::UnknownName | ErrorKind::OutOfRange => wrong(error.to_string()),
+        _ => (FAILED, format!("{name}: {error}\n")),
+    })?;
+    let written = if arguments.json { json::write(&answer, &verdict) } else { report::write(&answer, cook, &verdict) };
     written.map_err(|error| (FAILED, format!("{name}: {error}\n")))
 }
 
 impl Arguments {
-    fn read(arguments: &[OsString]) -> Result<Self, String> {
-        let mut read = Arguments::default();
+    fn read(arguments: &[OsString], program: &Program) -> Result<Self, String> {
+        let cook = Cook { meals: program.meals, ..Cook::with_fuel(program.fuel) };
+        let mut read = Arguments { help: false, json: false, materials: None, case: None, cook };
         let mut rest = arguments.iter();
         while let Some(argument) = rest.next() {
             match argument.to_str() {
@@ -110,13 +125,26 @@ impl Arguments {
                         return Err("--materials is given twice".to_owned());
                     }
                 }
-                Some(option) if option.starts_with('-') => return Err(format!("unknown option {option}")),
+                Some(option) if option.starts_with('-') => {
+                    let known = cook::OPTIONS.split_whitespace().any(|word| word == option);
+                    let value = rest.as_slice().first().and_then(|value| value.to_str()).filter(|_| known);
+                    if known && value.is_none() {
+                        return Err(format!("{option} needs a value"));
+                    }
+                    if !read.cook.take(option, value.unwrap_or_default())? {
+                        return Err(format!("unknown option {option}"));
+                    }
+                    rest.next();
+                }
                 _ => {
                     if read.case.replace(argument.clone()).is_some() {
                         return Err("more than one case file".to_owned());
                     }
                 }
             }
+        }
+        if read.case.is_none() && read.cook.dish.is_none() {
+            read.cook.dish = Some(program.dish.to_owned());
         }
         Ok(read)
     }
@@ -126,12 +154,12 @@ fn help(program: &Program) -> String {
     format!(
         "{about}
 
-Usage: {name} [--json] [--materials FILE] [CASE.toml]
+Usage: {name} [--json] [--materials FILE] [--dish ID] [--place NAME] [CASE.toml]
 
   CASE.toml         what you have and what you do; where no file is named, the commented template
                     {default}, which is there to be copied and changed
   --materials FILE  materials of your own, in the form of the files in materials/
-  --json            one JSON object for programs instead of the page for people
+{options}  --json            one JSON object for programs instead of the page for people
   --help            this text
 
 Exit status: 0 with an answer; 2 if an option or a file is wrong (every finding on the error output,
@@ -141,6 +169,7 @@ nothing on the output); 1 if the case is right and there is no answer all the sa
         about = program.about,
         name = program.name,
         default = program.default_name,
-        keys = json::KEYS,
+        options = cook::OPTIONS,
+        keys = [json::KEYS, cook::KEYS].concat(),
     )
 }

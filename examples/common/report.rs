@@ -1,13 +1,16 @@
 //! The answer as a page for people: first when to eat and when to reheat, then why.
 
 use super::answer::Answer;
+use super::cook::{self, Cook};
 use super::layout::{all_of, clock, degrees, error, level, moment, paragraph, table};
+use stillhot::food::Verdict;
 use stillhot::units::{Si, Temperature};
 use stillhot::{Error, Held, HourRow, Mechanism, Moment, Part, Shell};
 
 const RANGE: &str = "The range takes everything uncertain at its cautious end at once, or at its generous end; a \
                      likely error is smaller.";
-pub fn write(answer: &Answer<'_>) -> Result<String, Error> {
+
+pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<String, Error> {
     let mut page = String::new();
     let title = answer.case.title.as_deref().unwrap_or(answer.file);
     page += &paragraph("", title);
@@ -32,14 +35,14 @@ pub fn write(answer: &Answer<'_>) -> Result<String, Error> {
     page += &answer.left_out().iter().map(|text| paragraph("  - ", text)).collect::<String>();
     page += "\nCAUTIONS\n";
     page += &answer.cautions.iter().map(|caution| paragraph("  ! ", &caution.text)).collect::<String>();
+    page += "\nIN SHORT\n";
+    page += &cook::page(cook, verdict);
     Ok(page)
 }
 
 fn not_in_range(shell: &Shell) -> &'static str {
     match shell {
-        Shell::Box(_) => {
-            "The range knows nothing of loosely fitted boards and wet insulation: they can halve these times."
-        }
+        Shell::Box(_) => "The range knows nothing of wet or crushed insulation: it can halve these times.",
         Shell::Sleeve(_) => {
             "The range knows nothing of a loose fit and of wet or crushed mat: they shorten these times."
         }
@@ -102,7 +105,7 @@ fn advice(answer: &Answer<'_>) -> String {
 /// What serving finds.
 fn serving(answer: &Answer<'_>) -> Result<String, Error> {
     let Some(time) = answer.forecast.serve_time() else { return Ok(String::new()) };
-    let row = answer.forecast.at(time)?;
+    let row = Answer::at(&answer.forecast, time)?;
     let range = row.temperature;
     let of = |wanted: fn(&HourRow, Temperature) -> bool| -> Vec<String> {
         answer.case.questions.above.iter().filter(|t| wanted(&row, **t)).map(|t| level(*t)).collect()

@@ -5,13 +5,16 @@ use crate::document::{Item, Section, nearest};
 use crate::error::{Error, ErrorKind};
 use crate::material::{Catalogue, Category, Material};
 use crate::setup::{Dish, PieceShape, Pieces, Range};
+use crate::units::bounds::number_in_range;
 use crate::units::{
-    Length, Mass, MassDensity, SpecificHeatCapacity, Temperature, ThermalConductivity, celsius, grams,
+    Length, Mass, MassDensity, Si, SpecificHeatCapacity, Temperature, ThermalConductivity, celsius, grams,
     joules_per_kilogram_kelvin, kilograms_per_cubic_metre, millimetres, watts_per_metre_kelvin,
 };
 
-const DISH: [&str; 7] = ["food", "heat-capacity", "density", "conductivity", "mass", "frozen", "pieces"];
-const PIECES: [&str; 8] = ["shape", "size", "food", "heat-capacity", "density", "conductivity", "mass", "start"];
+const DISH: [&str; 9] =
+    ["food", "heat-capacity", "density", "conductivity", "water", "circulation", "mass", "frozen", "pieces"];
+const PIECES: [&str; 9] =
+    ["shape", "size", "food", "heat-capacity", "density", "conductivity", "water", "mass", "start"];
 const FORM: &str = "food = \"thick-stew\", or heat-capacity = \"3700 J/(kg K)\" and density = \"1040 kg/m3\"";
 /// Makes a shape of its size.
 type ShapeOf = fn(Length) -> PieceShape;
@@ -19,10 +22,35 @@ type ShapeOf = fn(Length) -> PieceShape;
 const SHAPES: [(&str, ShapeOf); 3] =
     [("sphere", PieceShape::Sphere), ("cylinder", PieceShape::Cylinder), ("slab", PieceShape::Slab)];
 
+/// Whether the dish stands still.
+const CIRCULATIONS: [(&str, bool); 2] = [("stirred", false), ("still", true)];
+
 /// The dish; every finding noted.
 pub(super) fn dish(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Dish> {
     findings.refuse_unknown(section, &DISH);
-    food(section, catalogue, findings).map(Dish::of)
+    let dish = watery(section, catalogue, findings);
+    let still = Leaf::optional(findings, section, "circulation", |item| item.word(&CIRCULATIONS));
+    match still {
+        Leaf::Wrong => None,
+        Leaf::Absent => dish,
+        Leaf::Given(true, _) => dish.map(Dish::still),
+        Leaf::Given(false, _) => dish.map(Dish::stirred),
+    }
+}
+
+/// A food with its share of water.
+fn watery(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Dish> {
+    let dish = food(section, catalogue, findings).map(Dish::of);
+    let water = Leaf::optional(findings, section, "water", Item::ratio);
+    let water = water.checked(findings, |share| match &dish {
+        Some(dish) => dish.clone().with_water_content(*share).check(),
+        None => number_in_range("water", share.si(), 0.0, 1.0).map(|_| ()),
+    });
+    match water {
+        Leaf::Wrong => None,
+        Leaf::Absent => dish,
+        Leaf::Given(share, _) => dish.map(|dish| dish.with_water_content(share)),
+    }
 }
 
 /// Every kind of piece in the dish; every finding noted.
@@ -39,7 +67,7 @@ fn kind_of_piece(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Fi
     let words: Vec<&str> = SHAPES.iter().map(|(word, _)| *word).collect();
     let shape = Leaf::optional(findings, section, "shape", |item| item.word(&SHAPES));
     let shape = shape.required(findings, section, "shape", &words.join(", "));
-    let food = food(section, catalogue, findings);
+    let food = watery(section, catalogue, findings);
     let usual = |shape, mass, start| -> Result<(), Error> {
         let Some(any) = catalogue.of_category(Category::FoodAndLiquid).next() else { return Ok(()) };
         Pieces::new(shape, Dish::of(any.clone()), mass, start).check()
@@ -52,7 +80,7 @@ fn kind_of_piece(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Fi
     let start: Leaf<Temperature> = Leaf::required_quantity(findings, section, "start");
     let start = start.checked(findings, |start| about("start temperature", usual(ball, some, *start)));
     let shape = (shape.given()?)(*size.given()?);
-    Some(Pieces::new(shape, Dish::of(food?), *mass.given()?, *start.given()?))
+    Some(Pieces::new(shape, food?, *mass.given()?, *start.given()?))
 }
 
 /// A food of the catalogue, or one of its own numbers.

@@ -8,11 +8,11 @@
 //! | section | keys (those in brackets may be left out) |
 //! |---|---|
 //! | top | \[`title`\] |
-//! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside |
+//! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside; \[`lid`: loose, sealed, none\], \[`lid-gap`\] of a loose one |
 //! | `[pot.handle]` | one that sticks out through the wall: `material`, `width`, `thickness`, `outside` (how far) |
-//! | `[dish]` | `food` (from the catalogue), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`frozen`\]: share of it that is ice |
+//! | `[dish]` | `food` (from the catalogue), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`water`\]: share of it that can evaporate; \[`circulation`\]: `stirred` or `still`; \[`frozen`\]: share of it that is ice |
 //! | `[[dish.pieces]]`, any number | `shape`: sphere, cylinder, slab; `size` across; `food` (or its own numbers as above); `mass` of all of them; `start` |
-//! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\] |
+//! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\], \[`seams`\]: width of those low down |
 //! | `[box.lid]` | \[`layers`\], \[`closing`: resting, pressed, gasketed, plug, tight\], \[`joint`: its width, or `leak`\] |
 //! | `[box.base]`, `.front`, `.back`, `.left`, `.right` | `layers` of this face instead of `walls` |
 //! | `[sleeve]` | `layers`, \[`gap`\] |
@@ -38,10 +38,10 @@
 //! `{ log = "cabin.csv" }`, a file beside the case, or `{ rows = "..." }`, its text: a heading with units, then rows (see
 //! [`Course::from_log`](crate::Course::from_log)).
 //!
-//! Ranges (`emissivity`, `joint`, `leak`, `heat-capacity` of a food, `inside`, `outside`) are one value, taken as exact,
+//! Ranges (`emissivity`, `lid-gap`, `seams`, `joint`, `leak`, `heat-capacity` of a food, `inside`, `outside`) are one value, taken as exact,
 //! or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle),
 //! [`Dish`](crate::Dish), [`Pieces`](crate::Pieces), [`Enclosure`](crate::Enclosure), [`Sleeve`](crate::Sleeve),
-//! [`Lid`](crate::Lid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].
+//! [`Lid`](crate::Lid), [`PotLid`](crate::PotLid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].
 //!
 //! ```
 //! use stillhot::case::Case;

@@ -9,9 +9,10 @@ use crate::setup::{Enclosure, Face, Fit, Lid, LidKind, Pot, Range, Shell, Sleeve
 use crate::units::{Angle, Length, ThermalConductance, degrees, litres, metres, millimetres};
 use crate::wall::{Geometry, Layer, Wall};
 
-const BOX: [&str; 12] = [
+const BOX: [&str; 13] = [
     "walls",
     "fit",
+    "seams",
     "gap",
     "inner-width",
     "inner-depth",
@@ -110,14 +111,22 @@ fn enclosure(
         walls.push((face, wall.and_then(|wall| findings.keep(wall))));
     }
     let fit = Leaf::optional(findings, section, "fit", |item| item.word(&FITS));
+    let seams: Leaf<Range<Length>> = Leaf::optional(findings, section, "seams", range);
+    let seams = seams.checked(findings, |seams| in_stand_in(|boards| boards.with_low_seams(*seams)));
     let inside = inside(section, pot, findings);
     let walls = walls.into_iter().map(|(face, wall)| Some((face, wall?))).collect::<Option<Vec<_>>>()?;
     let enclosure = inside?.apply(Enclosure::of_walls(walls), pot?).lid(lid?);
-    match fit {
-        Leaf::Wrong => None,
-        Leaf::Absent => Some(enclosure),
-        Leaf::Given(fit, _) => Some(enclosure.fitted(fit)),
+    if fit.is_wrong() || seams.is_wrong() {
+        return None;
     }
+    let enclosure = fit.given().iter().fold(enclosure, |boards, fit| boards.fitted(**fit));
+    Some(seams.given().iter().fold(enclosure, |boards, seams| boards.with_low_seams(**seams)))
+}
+
+/// What a check of any box says of one change to it.
+fn in_stand_in(change: impl Fn(Enclosure) -> Enclosure) -> Result<(), Error> {
+    let layer = Layer::of("softwood-across-grain", millimetres(10.0))?;
+    change(Enclosure::of_wall(Wall::planar().layer(layer).build()?)).check(&Pot::typical(litres(0.1)))
 }
 
 /// A list of layers with what it holds.

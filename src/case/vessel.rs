@@ -2,14 +2,19 @@
 
 use super::dish::{dish, pieces};
 use super::layers::material;
-use super::leaf::{Findings, Leaf, about, range_of_ratio, without_path};
+use super::leaf::{Findings, Leaf, about, range, range_of_ratio, without_path};
 use crate::document::{Item, Section};
+use crate::error::{Error, ErrorKind};
 use crate::material::{Catalogue, Category, Material};
-use crate::setup::{Dish, Handle, Pot, Range};
+use crate::setup::{Dish, Handle, Pot, PotLid, Range};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Mass, Ratio, Volume, grams, litres, millilitres, millimetres};
 
-const POT: [&str; 8] = ["volume", "diameter", "height", "metal", "metal-thickness", "mass", "emissivity", "handle"];
+const POT: [&str; 10] =
+    ["volume", "diameter", "height", "metal", "metal-thickness", "mass", "emissivity", "lid", "lid-gap", "handle"];
+/// How it is covered: the word, and what it means.
+type Cover = (&'static str, fn() -> PotLid);
+const COVERS: [Cover; 3] = [("loose", PotLid::loose), ("sealed", PotLid::sealed), ("none", PotLid::none)];
 const HANDLE: [&str; 4] = ["material", "width", "thickness", "outside"];
 const POT_SIZE: &str = "volume = \"7 L\", or diameter = \"220 mm\" and height = \"180 mm\"";
 
@@ -54,6 +59,7 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     let emissivity: Leaf<Range<Ratio>> = Leaf::optional(findings, section, "emissivity", range_of_ratio);
     let emissivity =
         emissivity.checked(findings, |range| ordinary.clone().with_emissivity(*range).emissivity().map(|_| ()));
+    let lid = cover(section, findings);
     let handle = findings.section(section, "handle").map(|section| handle(&section, catalogue, findings));
 
     let volume: Leaf<Volume> = Leaf::quantity(findings, section, "volume");
@@ -112,10 +118,29 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     if let Some(emissivity) = emissivity.given() {
         pot = pot.with_emissivity(*emissivity);
     }
+    if let Some(lid) = lid {
+        pot = pot.covered(lid);
+    }
     if let Some(handle) = handle.flatten() {
         pot = pot.with_handle(handle);
     }
     Some(pot)
+}
+
+/// The lid of the pot; every finding noted.
+fn cover(section: &Section<'_>, findings: &mut Findings) -> Option<PotLid> {
+    let word = Leaf::optional(findings, section, "lid", |item| item.word(&COVERS));
+    let gap: Leaf<Range<Length>> = Leaf::optional(findings, section, "lid-gap", range);
+    let gap = gap.checked(findings, |gap| PotLid::with_gap(*gap).check());
+    let named = word.given().map(|make| make());
+    if let (Some(lid), Leaf::Given(_, item)) = (named, &gap)
+        && lid.gap().is_none()
+    {
+        let error = Error::new(ErrorKind::Inconsistent, "this lid has no gap");
+        findings.add(item.place(error.with_accepted("lid = \"loose\"")));
+        return None;
+    }
+    gap.given().map(|gap| PotLid::with_gap(*gap)).or(named)
 }
 
 fn handle(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Handle> {

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::wall::{Contact, Wall};
+use crate::wall::{Contact, Layer, Wall};
 
 /// What lies between two neighbouring nodes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +32,8 @@ pub(crate) enum Mesh {
     /// About so many cells in all, finer towards the inner face, where the heat comes from; each then split in so many
     /// parts.
     TowardsInside(usize, usize),
+    /// The same towards the outer face.
+    TowardsOutside(usize, usize),
 }
 
 /// The innermost cell is about this many times finer than the outermost.
@@ -42,35 +44,48 @@ impl Mesh {
     fn shares(&self, wall: &Wall) -> Vec<Vec<f64>> {
         match self {
             Mesh::Equal(cells) => cells.iter().map(|n| (0..=*n).map(|j| j as f64 / *n as f64).collect()).collect(),
-            Mesh::TowardsInside(total, parts) => {
-                // Depth counted in diffusive width, graded by a logarithm: nodes are equal steps of it in each layer, so
-                // that splitting the steps refines the mesh evenly.
-                let widths: Vec<f64> = wall.layers().iter().map(diffusive_width).collect();
-                let whole: f64 = widths.iter().sum();
-                let scale = whole / GRADE;
-                let graded = |s: f64| (s / scale).ln_1p() / GRADE.ln_1p();
-                let mut inner = 0.0;
-                widths
-                    .iter()
-                    .map(|width| {
-                        let (from, to) = (graded(inner), graded(inner + width));
-                        let n = ((*total as f64 * (to - from)).round() as usize).max(1) * parts;
-                        let start = inner;
-                        inner += width;
-                        (0..=n)
-                            .map(|j| {
-                                if j == n {
-                                    return 1.0;
-                                }
-                                let g = from + (to - from) * j as f64 / n as f64;
-                                (((g * GRADE.ln_1p()).exp_m1() * scale - start) / width).max(0.0)
-                            })
-                            .collect()
-                    })
-                    .collect()
+            Mesh::TowardsInside(total, parts) => graded(wall.layers().iter(), *total, *parts),
+            Mesh::TowardsOutside(total, parts) => {
+                // The mirror image.
+                let mut layers = graded(wall.layers().iter().rev(), *total, *parts);
+                layers.reverse();
+                for shares in &mut layers {
+                    shares.reverse();
+                    shares.iter_mut().for_each(|s| *s = 1.0 - *s);
+                }
+                layers
             }
         }
     }
+}
+
+/// Shares of layers, finer towards the first of them.
+fn graded<'l>(layers: impl Iterator<Item = &'l Layer>, total: usize, parts: usize) -> Vec<Vec<f64>> {
+    // Depth counted in diffusive width, graded by a logarithm: nodes are equal steps of it in each layer, so
+    // that splitting the steps refines the mesh evenly.
+    let widths: Vec<f64> = layers.map(diffusive_width).collect();
+    let whole: f64 = widths.iter().sum();
+    let scale = whole / GRADE;
+    let graded = |s: f64| (s / scale).ln_1p() / GRADE.ln_1p();
+    let mut inner = 0.0;
+    widths
+        .iter()
+        .map(|width| {
+            let (from, to) = (graded(inner), graded(inner + width));
+            let n = ((total as f64 * (to - from)).round() as usize).max(1) * parts;
+            let start = inner;
+            inner += width;
+            (0..=n)
+                .map(|j| {
+                    if j == n {
+                        return 1.0;
+                    }
+                    let g = from + (to - from) * j as f64 / n as f64;
+                    (((g * GRADE.ln_1p()).exp_m1() * scale - start) / width).max(0.0)
+                })
+                .collect()
+        })
+        .collect()
 }
 
 impl Axis {
@@ -140,7 +155,7 @@ pub(crate) fn share_cells(wall: &Wall, total: usize) -> Vec<usize> {
 }
 
 /// Thickness over the square root of diffusivity at the reference temperature, s^0.5.
-fn diffusive_width(layer: &crate::wall::Layer) -> f64 {
+fn diffusive_width(layer: &Layer) -> f64 {
     use crate::units::Si;
     let m = layer.material();
     let c = m.density().value().si() * m.heat_capacity().value().si();

@@ -3,7 +3,6 @@
 use ndarray::Array2;
 
 use super::problem::{Accuracy, Problem, check_times};
-use super::wall_patch::RELINEARISE;
 use crate::error::{Error, Within};
 use crate::march::{March, Pace, Phase, march};
 use crate::network::reduce::reduce;
@@ -60,9 +59,9 @@ impl Problem {
         let times = check_times(times)?;
         let tolerance = accuracy.step_share() * self.swing();
         let adaptive = Pace::Adaptive { tolerance, field_tolerance: tolerance };
-        let (_, sequence) = self.run(&times, cells_per_layer, RELINEARISE, accuracy.steps, &adaptive)?;
+        let (_, sequence) = self.run(&times, cells_per_layer, accuracy.unfollowed(), accuracy.steps, &adaptive)?;
 
-        let (mut network, _, places) = self.network(cells_per_layer, RELINEARISE)?;
+        let (mut network, _, places) = self.network(cells_per_layer, accuracy.unfollowed())?;
         let mut reduction_error = 0.0;
         if let Form::Reduced(tolerance) = form {
             number_in_range("tolerance", tolerance, 1e-10, 0.1).within("form")?;

@@ -48,6 +48,11 @@ impl Accuracy {
         (self.relative * 0.3).powf(0.75).min(0.03)
     }
 
+    /// Relative change of a conductance or capacity that the marches need not follow.
+    pub(super) fn unfollowed(&self) -> f64 {
+        RELINEARISE.min(UNFOLLOWED * self.relative)
+    }
+
     pub(super) fn check(&self) -> Result<(), Error> {
         crate::units::bounds::number_in_range("relative", self.relative, 1e-9, 0.1)?;
         crate::units::bounds::number_in_range("cells", self.cells as f64, 2.0, 1e5)?;
@@ -55,6 +60,10 @@ impl Accuracy {
         crate::units::bounds::number_in_range("steps", self.steps as f64, 1.0, 1e9).map(|_| ())
     }
 }
+
+/// Coefficients that follow temperature are followed to this share of the wanted error: what is left enters the reported
+/// error in full, see [`Transient::new`].
+const UNFOLLOWED: f64 = 0.01;
 
 type Field = Arc<dyn Fn(Length) -> Temperature + Send + Sync>;
 
@@ -357,7 +366,7 @@ impl Problem {
         accuracy: &Accuracy,
     ) -> Result<Transient, Error> {
         let swing = self.swing();
-        let relinearise = RELINEARISE.min(step_share);
+        let relinearise = accuracy.unfollowed();
         let mut runs = Vec::with_capacity(MARCHES.len());
         let mut sequence = Sequence::default();
         for (level, split) in MARCHES {
@@ -368,14 +377,13 @@ impl Problem {
             } else {
                 Pace::Replay { sequence: &sequence, split }
             };
-            let relinearise = relinearise / (split * split) as f64;
             let (run, taken) = self.run(times, &cells, relinearise, accuracy.steps, &pace)?;
             if runs.is_empty() {
                 sequence = taken;
             }
             runs.push(run);
         }
-        Ok(Transient::new(self.wall.clone(), times.to_vec(), swing, runs))
+        Ok(Transient::new(self.wall.clone(), times.to_vec(), swing, relinearise, runs))
     }
 
     /// The state that the wall settles to with its boundaries as they are at time zero.

@@ -32,7 +32,9 @@ impl Problem {
         let tolerance = in_range("step error", step_error, kelvins(1e-9), kelvins(100.0))?;
         let pace = Pace::Adaptive { tolerance, field_tolerance: tolerance };
         let steps = Accuracy::default().steps;
-        let (run, _) = self.run(&check_times(times)?, cells_per_layer, RELINEARISE, steps, &pace)?;
+        // Coefficients are followed as closely as temperatures.
+        let relinearise = RELINEARISE.min(tolerance / self.swing());
+        let (run, _) = self.run(&check_times(times)?, cells_per_layer, relinearise, steps, &pace)?;
         Ok(Single { problem: self, run })
     }
 }

@@ -38,6 +38,8 @@ pub struct Transient {
     swing: f64,
     /// Conductance of all layers together, W/(m² K): turns a span of temperatures into the size of a flux.
     conductance: f64,
+    /// Relative change of the coefficients that no march followed, in all that its weight in the answer makes of it.
+    unfollowed: f64,
     /// As [`MARCHES`](super::estimate::MARCHES) has them.
     runs: Vec<Run>,
     /// Positions of the finest mesh, m.
@@ -49,12 +51,21 @@ const NOISE: f64 = 2e-12;
 /// Fluxes are differences: their rounding is this much larger against their own scale.
 const FLUX_NOISE: f64 = 100.0;
 
+/// Sum of the magnitudes with which the six marches enter the answer, see [`combine`]: 4/3 and 1/3 of the meshes, 4/3 and
+/// 1/3 of the steps, one to take their difference, and 16/9 four times for the mixed one.
+const WEIGHTS: f64 = 12.0;
+
 impl Transient {
-    pub(crate) fn new(wall: Wall, times: Vec<f64>, swing: f64, runs: Vec<Run>) -> Self {
+    /// `unfollowed` is the relative change of conductances and capacities that the marches did not follow. A conductance
+    /// that is off by a share of itself puts temperatures off by at most that share of the swing, and a settled wall keeps
+    /// it for ever: six marches that agree do not show it.
+    pub(crate) fn new(wall: Wall, times: Vec<f64>, swing: f64, unfollowed: f64, runs: Vec<Run>) -> Self {
         let positions = Array1::from(runs[2].patch.axis().position.clone());
         let resistance: f64 =
             wall.layers().iter().map(|l| l.thickness().si() / l.material().conductivity().value().si()).sum();
-        Transient { wall, times, swing, conductance: 1.0 / resistance, runs, positions }
+        let varies = runs.iter().flat_map(|run| &run.network.patches).any(|patch| patch.properties.is_some());
+        let unfollowed = if varies { WEIGHTS * unfollowed } else { 0.0 };
+        Transient { wall, times, swing, conductance: 1.0 / resistance, unfollowed, runs, positions }
     }
 
     fn index(&self, time: usize) -> Result<usize, Error> {
@@ -74,7 +85,16 @@ impl Transient {
             let run = &self.runs[r];
             probe.read(&self.wall, run, &run.history.snapshots[time])
         });
-        combine(Sample::new(values), noise)
+        let sample = Sample::new(values);
+        let mut estimate = combine(sample, noise);
+        let scale = if probe.is_flux() { estimate.value.abs().max(self.swing * self.conductance) } else { self.swing };
+        estimate.time_error += self.unfollowed * scale;
+        estimate.error += self.unfollowed * scale;
+        // Meshes that differ by little more than what was not followed show no order.
+        if (sample.middle - sample.fine).abs() <= 4.0 / WEIGHTS * self.unfollowed * scale {
+            estimate.order = None;
+        }
+        estimate
     }
 
     /// The value of a probe at the time with the given index, with its numerical error: K or W/m².

@@ -27,14 +27,37 @@ const ALWAYS: [(&str, &str); 6] = [
 /// The cautions for a dish and plan.
 pub(super) fn cautions(dish: &DishFacts, facts: &PlanFacts) -> Vec<Message> {
     let mut list: Vec<Message> = ALWAYS.iter().map(|(code, text)| Message::new(code, *text)).collect();
-    if facts.pieces().is_some() || dish.pieces().is_some() {
+    if dish.is_unlisted() {
+        list.push(Message::new(
+            "dish-not-told",
+            "Which dish it is was not told: beans need a hard boil, cassava its preparation, meat a hot middle, and none \
+             of that was judged.",
+        ));
+    }
+    if dish.kinetics().is_some_and(|kinetics| kinetics.is_extrapolated_in_a_box()) {
+        list.push(Message::new(
+            "cooking-extrapolated",
+            "How fast it cooks below the boil is extrapolated from hotter measurements or from other foods: taste it.",
+        ));
+    }
+    if !dish.hazards().is_empty() {
+        list.push(Message::new(
+            "not-computed",
+            "Of bacteria only Clostridium perfringens is computed. What was in the food before it was cooked is not, and \
+             what was left lukewarm and sealed from air may hold worse.",
+        ));
+    }
+    if !facts.pieces().is_empty() || dish.pieces().is_some() {
         list.push(Message::new(
             "pieces",
             "Large, frozen or stuffed pieces stay cold inside for long after the liquid boils.",
         ));
     }
-    if facts.reheating().is_some() {
+    if facts.reheating().is_some() || facts.planned_reheatings().next().is_some() {
         list.push(Message::new("reheating-and-toxins", "Reheating does not undo toxins."));
+    }
+    if let Some(note) = dish.note() {
+        list.push(Message::new("dish-note", note));
     }
     list
 }

@@ -6,9 +6,12 @@ use super::kinetics::Kinetics;
 use super::lethality::{inside, sums};
 use super::plan_facts::PlanFacts;
 use crate::error::{Error, ErrorKind, Within};
-use crate::setup::{Moment, Range};
+use crate::setup::{Moment, Plan, Range};
 use crate::units::bounds::in_range;
 use crate::units::{Si, Temperature, Time, celsius, hours, minutes};
+
+/// The weather moves the boiling point by about as much (ESTIMATE), K.
+pub(super) const WEATHER: f64 = 1.0;
 
 /// Cooking value along a curve up to `until`: the time at the reference temperature of the kinetics that cooks as far.
 ///
@@ -29,7 +32,7 @@ fn values(curve: &Curve, until: f64, kinetics: &Kinetics) -> [f64; 3] {
     sums(curve, until, &levels, [&|t| kinetics.slowest(t), &|t| kinetics.middle(t), &|t| kinetics.fastest(t)])
 }
 
-/// How far a dish has cooked. Every time but `done_at` and `second_boil` is told at the reference temperature of its
+/// How far a dish has cooked. Every time but `done_at`, `second_boil` and `stove_time_saved` is told at the reference temperature of its
 /// kinetics (equivalent simmer minutes).
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
@@ -47,6 +50,9 @@ pub struct Doneness {
     /// How long a second boil at the local boiling point, after serving time, makes up for what is missing. Low is the
     /// generous end.
     pub second_boil: Range<Time>,
+    /// Simmering at the local boiling point that the box did instead: what the dish usually takes there, less the simmer
+    /// and the second boil. Negative where it was simmered for longer than it takes.
+    pub stove_time_saved: Range<Time>,
 }
 
 impl Doneness {
@@ -63,29 +69,37 @@ impl Doneness {
 }
 
 /// How far the dish cooks in the simmer of the plan and along the curve until it is served (or until the curve ends).
-/// `None` for a dish whose kinetics is not known.
+/// `None` for a dish whose kinetics or usual simmer is not known.
+///
+/// The simmer is credited at the temperature with which the pot leaves the stove, at most the boiling point of the
+/// height. The usual simmer holds the lag of pieces of usual size in a boiling liquid; that of larger ones is not known.
 ///
 /// # Errors
 /// [`ErrorKind::OutOfRange`] for a plan outside its ranges or a serving time outside the curve.
 pub fn doneness(curve: &Curve, dish: &DishFacts, facts: &PlanFacts) -> Result<Option<Doneness>, Error> {
     facts.check()?;
-    let Some(kinetics) = dish.kinetics() else { return Ok(None) };
+    let (Some(kinetics), Some(usual)) = (dish.kinetics(), dish.usual_simmer()) else { return Ok(None) };
+    // What was before shutting is told by the plan; a curve that begins on the stove would count it twice.
+    let curve = &curve.since_shutting();
     let until = served(curve, facts)?;
     let boiling = facts.boiling_temperature()?.si();
-    let simmered = facts.simmer_time().max(facts.full_boil_time()).si();
-    let rates = [kinetics.slowest(boiling), kinetics.middle(boiling), kinetics.fastest(boiling)];
-    let before = rates.map(|rate| rate * simmered);
+    let simmered = facts.stove_time().si();
+    let rates = |[cautious, best, generous]: [f64; 3]| {
+        [kinetics.slowest(cautious), kinetics.middle(best), kinetics.fastest(generous)]
+    };
+    let before = rates(weathered(facts.simmer_temperature()?.si())).map(|rate| rate * simmered);
+    let rates = rates(weathered(boiling));
     let inside = values(curve, until, kinetics);
-    let usual = dish.usual_simmer();
     // The cautious end needs the longer simmer and has cooked least.
     let needs = [usual.high(), usual.best(), usual.low()].map(Si::si);
     let missing: [f64; 3] = std::array::from_fn(|i| (needs[i] - before[i] - inside[i]).max(0.0));
-    let boil: [f64; 3] = std::array::from_fn(|i| if missing[i] > 0.0 { missing[i] / rates[i] } else { 0.0 });
-    if boil.iter().any(|time| !time.is_finite()) {
+    if rates.iter().any(|rate| *rate <= 0.0) {
         return Err(Error::new(ErrorKind::Inconsistent, "does not cook at the boiling point of this height")
             .with_value(crate::units::write(Temperature::from_si(boiling)))
             .within("dish"));
     }
+    let boil: [f64; 3] = std::array::from_fn(|i| missing[i] / rates[i]);
+    let saved: [f64; 3] = std::array::from_fn(|i| needs[i] / rates[i] - simmered - boil[i]);
     let moment = |i: usize| {
         let wanted = needs[i] - before[i];
         match reached(curve, kinetics, i, wanted) {
@@ -100,12 +114,18 @@ pub fn doneness(curve: &Curve, dish: &DishFacts, facts: &PlanFacts) -> Result<Op
         done_at: Moments { cautious: moment(0), best: moment(1), generous: moment(2) },
         missing: Range::of_members(missing[0], missing[1], missing[2]),
         second_boil: Range::of_members(boil[0], boil[1], boil[2]),
+        stove_time_saved: Range::of_members(saved[0], saved[1], saved[2]),
     }))
+}
+
+/// A boiling point (K) as the weather moves it, by about 1 K (ESTIMATE): cautious, best, generous.
+pub(super) fn weathered(boiling: f64) -> [f64; 3] {
+    [boiling - WEATHER, boiling, boiling + WEATHER]
 }
 
 /// When the curve is served, s.
 pub(super) fn served(curve: &Curve, facts: &PlanFacts) -> Result<f64, Error> {
-    match facts.serve_time() {
+    match facts.plan().serve_time() {
         None => Ok(curve.end()),
         Some(serve) => in_range("serve", serve, Time::from_si(curve.start()), curve.until()).within("plan"),
     }
@@ -116,9 +136,9 @@ pub(super) fn served(curve: &Curve, facts: &PlanFacts) -> Result<f64, Error> {
 fn reached(curve: &Curve, kinetics: &Kinetics, member: usize, wanted: f64) -> Option<f64> {
     let value = |until: f64| values(curve, until, kinetics)[member];
     if wanted <= 0.0 {
-        return Some(curve.shut());
+        return Some(curve.start());
     }
-    let (mut low, mut high) = (curve.shut(), curve.end());
+    let (mut low, mut high) = (curve.start(), curve.end());
     if value(high) < wanted {
         return None;
     }
@@ -141,21 +161,21 @@ pub struct SimmerPlan {
 
 /// How long to simmer before shutting so that the dish is done when served, tried up to `most` (1 min to 24 h).
 ///
-/// `curve` gives the curve of a simmer of so long; it is asked some eight times an answer, with whole minutes. More
-/// simmer must not cook less.
+/// `curve` gives the curve of a plan, which is that of `facts` with a simmer of whole minutes; it is asked some eight
+/// times an answer. More simmer must not cook less.
 ///
 /// # Errors
-/// What `curve` says; [`ErrorKind::Inconsistent`] for a dish without kinetics; [`ErrorKind::OutOfRange`] for another
-/// `most`, a plan outside its ranges, or a serving time outside a curve.
+/// What `curve` says; [`ErrorKind::Inconsistent`] for a dish without kinetics or usual simmer; [`ErrorKind::OutOfRange`]
+/// for another `most`, a plan outside its ranges, or a serving time outside a curve.
 pub fn simmer_to_be_done(
     dish: &DishFacts,
     facts: &PlanFacts,
     most: Time,
-    mut curve: impl FnMut(Time) -> Result<Curve, Error>,
+    mut curve: impl FnMut(&Plan) -> Result<Curve, Error>,
 ) -> Result<SimmerPlan, Error> {
     let mut done = |simmer: Time, end: End| {
         let facts = with_simmer(facts, simmer);
-        let doneness = doneness(&curve(simmer)?, dish, &facts)?.ok_or_else(|| {
+        let doneness = doneness(&curve(facts.plan())?, dish, &facts)?.ok_or_else(|| {
             Error::new(ErrorKind::Inconsistent, "has no kinetics").with_value(dish.id()).within("dish")
         })?;
         Ok(match end {
@@ -169,22 +189,27 @@ pub fn simmer_to_be_done(
     })
 }
 
-/// How long to simmer before shutting so that the coldest spot of a curve reaches `target` (20 to 100 °C) before it is
-/// served. `curve` gives the curve of that spot, the simmer included, for a simmer of so long, as
-/// [`PieceCentre::curve`](super::PieceCentre::curve) does.
+/// How long to simmer before shutting so that the middle of every piece reaches `target` (20 to 100 °C) before it is
+/// served, by plan or by the end of the curve.
+///
+/// `curve` gives the curve of a plan with such a simmer: of a forecast with pieces, whose middles are read, or of the
+/// spot in question, the simmer included, as [`PieceCentre::curve`](super::PieceCentre::curve) does.
 ///
 /// # Errors
-/// What `curve` says; [`ErrorKind::OutOfRange`] for another target or `most`.
+/// What `curve` says; [`ErrorKind::OutOfRange`] for another target or `most`, or a serving time outside a curve.
 pub fn simmer_to_reach(
     target: Temperature,
+    facts: &PlanFacts,
     most: Time,
-    mut curve: impl FnMut(Time) -> Result<Curve, Error>,
+    mut curve: impl FnMut(&Plan) -> Result<Curve, Error>,
 ) -> Result<SimmerPlan, Error> {
     let level = in_range("target", target, celsius(20.0), celsius(100.0)).within("planner")?;
     let mut warm = |simmer: Time, end: End| {
-        let curve = curve(simmer)?;
-        let track = curve.track(end);
-        Ok(track.values.iter().any(|value| *value >= level))
+        let facts = with_simmer(facts, simmer);
+        let curve = curve(facts.plan())?;
+        let until = served(&curve, &facts)?;
+        let spot = curve.coldest_middle().unwrap_or(curve);
+        Ok(spot.track(end).highest(until) >= level)
     };
     Ok(SimmerPlan {
         cautious: least_simmer(most, |simmer| warm(simmer, End::Cautious))?,

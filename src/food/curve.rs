@@ -50,9 +50,11 @@ pub struct Moments {
     pub generous: Moment,
 }
 
-/// A temperature over time with low, best and high value and a numerical error, joined by straight pieces.
+/// A temperature over time with low, best and high value and a numerical error, joined by straight pieces; beside it the
+/// middles of pieces, where a forecast computed them.
 ///
-/// Times count from shutting. Two points at one moment are a jump.
+/// Times count from shutting, and what was before is for [`PlanFacts`](super::PlanFacts) to tell. Two points at one
+/// moment are a jump.
 ///
 /// ```
 /// use stillhot::food::{Curve, End};
@@ -73,14 +75,16 @@ pub struct Curve {
     generous: Vec<f64>,
     has_range: bool,
     spot: Spot,
+    /// Middles of pieces, by kind.
+    middles: Vec<Curve>,
 }
 
 impl Curve {
     /// A curve through points of time, temperature and numerical error (0 to 50 K) of the best value.
     ///
     /// # Errors
-    /// [`ErrorKind::OutOfRange`] with fewer than two or more than 200 000 points, times that fall or lie outside -48 h
-    /// to 60 days, no time after the first one, temperatures outside -60 to 200 °C.
+    /// [`ErrorKind::OutOfRange`] with fewer than two or more than 200 000 points, times that fall or lie outside 0 to 60
+    /// days, more than two points at one time, no time after the first one, temperatures outside -60 to 200 °C.
     pub fn new(points: &[(Time, Range<Temperature>, TemperatureInterval)]) -> Result<Self, Error> {
         check_count(points.len())?;
         let mut curve = Curve {
@@ -90,6 +94,7 @@ impl Curve {
             generous: Vec::with_capacity(points.len()),
             has_range: false,
             spot: Spot::Stirred,
+            middles: Vec::new(),
         };
         for (place, (time, temperature, error)) in (1..).zip(points) {
             curve.push(*time, temperature, *error).within(format!("point {place}")).within("curve")?;
@@ -100,7 +105,14 @@ impl Curve {
                 .with_accepted("a last time after the first")
                 .within("curve"));
         }
+        // A range somewhere, and no stretch on which nothing is uncertain.
+        curve.has_range = curve.has_range && curve.is_uncertain_throughout();
         Ok(curve)
+    }
+
+    fn is_uncertain_throughout(&self) -> bool {
+        let uncertain = |i: usize| self.cautious[i] < self.best[i];
+        (1..self.times.len()).all(|i| self.times[i] == self.times[i - 1] || uncertain(i - 1) || uncertain(i))
     }
 
     /// A curve of single values: a line of thought, or a thermometer whose accuracy is not told. No limit is ever met
@@ -132,6 +144,8 @@ impl Curve {
         self.cautious.iter_mut().for_each(|t| *t -= by);
         self.generous.iter_mut().for_each(|t| *t += by);
         self.has_range = true;
+        self.middles =
+            self.middles.into_iter().map(|middle| middle.with_accuracy(accuracy)).collect::<Result<_, _>>()?;
         Ok(self)
     }
 
@@ -143,7 +157,7 @@ impl Curve {
     }
 
     /// The curve of the coldest spot of a dish whose coldest spot lies at most `below` (0 to 60 K) under this curve: the
-    /// cautious end is lowered by it, the best value by half of it.
+    /// cautious end is lowered by it, the best value by half of it. So are the middles of pieces.
     ///
     /// # Errors
     /// [`ErrorKind::OutOfRange`] for another interval.
@@ -153,15 +167,26 @@ impl Curve {
         self.best.iter_mut().for_each(|t| *t -= 0.5 * by);
         self.has_range = self.has_range || by > 0.0;
         self.spot = Spot::Coldest;
+        let lowered = self.middles.into_iter().map(|middle| middle.with_coldest_spot_below(below));
+        self.middles = lowered.collect::<Result<_, _>>()?;
         Ok(self)
     }
 
     fn push(&mut self, time: Time, temperature: &Range<Temperature>, error: TemperatureInterval) -> Result<(), Error> {
-        let time_si = in_range("time", time, hours(-48.0), hours(60.0 * 24.0))?;
+        let time_si = in_range("time", time, hours(0.0), hours(60.0 * 24.0))?;
         temperature.check("temperature", celsius(-60.0), celsius(200.0))?;
         let error = in_range("numerical error", error, kelvins(0.0), kelvins(50.0))?;
         if self.times.last().is_some_and(|last| time_si < *last) {
             return Err(Error::new(ErrorKind::OutOfRange, "times fall").with_value(write(time)).within("time"));
+        }
+        if let [.., one, two] = self.times[..]
+            && one == time_si
+            && two == time_si
+        {
+            return Err(Error::new(ErrorKind::OutOfRange, "more than two points at one time")
+                .with_value(write(time))
+                .with_accepted("one, or two for a jump")
+                .within("time"));
         }
         self.times.push(time_si);
         self.cautious.push(temperature.low().si() - error);
@@ -171,7 +196,8 @@ impl Curve {
         Ok(())
     }
 
-    /// Whether low values lie below best ones anywhere. Without a range no limit is ever met.
+    /// Whether it has a range: low values below best ones somewhere, and no stretch without any uncertainty. Without a
+    /// range no limit is ever met.
     pub fn has_range(&self) -> bool {
         self.has_range
     }
@@ -179,6 +205,11 @@ impl Curve {
     /// Of which spot it tells.
     pub fn spot(&self) -> Spot {
         self.spot
+    }
+
+    /// The middles of the pieces, by kind, where a forecast computed them.
+    pub fn middles(&self) -> &[Curve] {
+        &self.middles
     }
 
     /// The last time.
@@ -192,13 +223,7 @@ impl Curve {
     /// [`ErrorKind::OutOfRange`] for a time outside the curve.
     pub fn at(&self, time: Time, end: End) -> Result<Temperature, Error> {
         let t = in_range("time", time, Time::from_si(self.start()), Time::from_si(self.end())).within("curve")?;
-        let values = self.values(end);
-        let after = self.times.partition_point(|at| *at <= t).min(self.times.len() - 1);
-        // A curve has at least two points (checked when it was built), so `after` is at least one.
-        let (a, b) = (after - 1, after);
-        let width = self.times[b] - self.times[a];
-        let share = if width > 0.0 { (t - self.times[a]) / width } else { 1.0 };
-        Ok(Temperature::from_si(values[a] + share * (values[b] - values[a])))
+        Ok(Temperature::from_si(self.track(end).at(t)))
     }
 
     /// When it first falls below a temperature, from shutting on.
@@ -207,7 +232,7 @@ impl Curve {
     /// [`ErrorKind::OutOfRange`] for a temperature outside -60 to 200 °C.
     pub fn falls_below(&self, temperature: Temperature) -> Result<Moments, Error> {
         let level = in_range("temperature", temperature, celsius(-60.0), celsius(200.0))?;
-        Ok(self.moments(|track| track.first_below(level, self.shut())))
+        Ok(self.moments(|track| track.first_below(level, self.since_shutting().start())))
     }
 
     pub(super) fn moments(&self, find: impl Fn(Track<'_>) -> Option<f64>) -> Moments {
@@ -240,30 +265,63 @@ impl Curve {
         self.times[self.times.len() - 1]
     }
 
-    /// Shutting, or the first time if that is later, s.
-    pub(super) fn shut(&self) -> f64 {
-        self.start().max(0.0)
-    }
-
-    /// The same curve with `duration` (s) at `temperature` (K) before it: a simmer.
-    #[must_use]
-    pub(super) fn after_simmer(&self, temperature: f64, duration: f64) -> Self {
-        if duration <= 0.0 {
+    /// The part from shutting on: the curve of a piece begins on the stove.
+    pub(super) fn since_shutting(&self) -> Self {
+        let first = self.times.partition_point(|time| *time < 0.0);
+        if first == 0 || first == self.times.len() {
             return self.clone();
         }
-        let lead = |values: &[f64]| [&[temperature, temperature], values].concat();
+        let line = |end: End| {
+            let track = self.track(end);
+            let start = (self.times[first] > 0.0).then(|| track.at(0.0));
+            start.into_iter().chain(track.values[first..].iter().copied()).collect()
+        };
+        let start = (self.times[first] > 0.0).then_some(0.0);
         Curve {
-            times: [&[self.start() - duration, self.start()], self.times.as_slice()].concat(),
-            cautious: lead(&self.cautious),
-            best: lead(&self.best),
-            generous: lead(&self.generous),
+            cautious: line(End::Cautious),
+            best: line(End::Best),
+            generous: line(End::Generous),
+            times: start.into_iter().chain(self.times[first..].iter().copied()).collect(),
+            middles: self.middles.iter().map(Curve::since_shutting).collect(),
             ..*self
         }
     }
 
+    /// The same curve with `duration` (s) at `temperatures` (K; cautious, best, generous) before it: a simmer.
+    #[must_use]
+    pub(super) fn after_simmer(&self, [cautious, best, generous]: [f64; 3], duration: f64) -> Self {
+        if duration <= 0.0 {
+            return self.clone();
+        }
+        let lead = |temperature: f64, values: &[f64]| [&[temperature, temperature], values].concat();
+        Curve {
+            times: [&[self.start() - duration, self.start()], self.times.as_slice()].concat(),
+            cautious: lead(cautious, &self.cautious),
+            best: lead(best, &self.best),
+            generous: lead(generous, &self.generous),
+            middles: Vec::new(),
+            ..*self
+        }
+    }
+
+    /// The lowest of the middles of pieces at every moment; `None` without any.
+    pub(super) fn coldest_middle(&self) -> Option<Self> {
+        let (first, others) = self.middles.split_first()?;
+        let mut coldest = first.clone();
+        // Middles of one forecast are sampled at the same times.
+        for other in others {
+            let lines = [&mut coldest.cautious, &mut coldest.best, &mut coldest.generous];
+            for (line, of) in lines.into_iter().zip([&other.cautious, &other.best, &other.generous]) {
+                line.iter_mut().zip(of).for_each(|(t, o)| *t = t.min(*o));
+            }
+        }
+        Some(coldest)
+    }
+
     /// A curve of lines computed here, on times that do not fall.
     pub(super) fn of_lines(times: Vec<f64>, [one, two, three]: [Vec<f64>; 3], has_range: bool, spot: Spot) -> Self {
-        let mut curve = Curve { times, cautious: one, best: two, generous: three, has_range, spot };
+        let mut curve =
+            Curve { times, cautious: one, best: two, generous: three, has_range, spot, middles: Vec::new() };
         // Lines of different members may cross: each end is the outermost of the three.
         for i in 0..curve.times.len() {
             let three = [curve.cautious[i], curve.best[i], curve.generous[i]];
@@ -291,44 +349,78 @@ fn check_count(count: usize) -> Result<(), Error> {
 impl TryFrom<&Forecast> for Curve {
     type Error = Error;
 
-    /// The pot of a forecast from shutting to its horizon, sampled until straight pieces miss it by less than 0.01 K;
-    /// what they still miss is added to the numerical error, of which the largest within an hour counts.
+    /// The dish of a forecast from shutting to its horizon (of one that stands still the coldest spot), with the middles of its pieces, sampled until straight pieces
+    /// miss them by less than 0.01 K; what they still miss is added to the numerical error, of which the largest within
+    /// an hour counts.
     ///
     /// # Errors
     /// None is expected of a forecast that was computed; what [`Forecast::at`] may say is handed on.
     fn try_from(forecast: &Forecast) -> Result<Self, Error> {
         let horizon = forecast.horizon().si();
-        let row = |t: f64| forecast.at(Time::from_si(t.min(horizon)));
-        let mut rows = vec![(row(0.0)?, 0.0)];
-        // Pieces still to look at, the earliest last.
-        let starts = (horizon / LONGEST_PIECE).ceil().clamp(8.0, 2000.0) as u32;
-        let mut ends: Vec<HourRow> =
-            (1..=starts).rev().map(|k| row(horizon * f64::from(k) / f64::from(starts))).collect::<Result<_, _>>()?;
-        while let Some(end) = ends.pop() {
-            let start = rows[rows.len() - 1].0;
-            let middle = row(f64::midpoint(start.time.si(), end.time.si()))?;
-            let miss = bend(&start, &middle, &end);
-            let fine = miss < SAMPLING_ERROR || end.time.si() - start.time.si() < SHORTEST_PIECE;
-            if fine || rows.len() + ends.len() > MOST_POINTS / 4 {
-                // A jump, as on reheating, is no bend: a piece of a few seconds tells it well enough.
-                let miss = miss.min(SAMPLING_ERROR);
-                let last = rows.len() - 1;
-                rows[last].1 = miss.max(rows[last].1);
-                rows.push((middle, miss));
-                rows.push((end, miss));
-            } else {
-                ends.push(end);
-                ends.push(middle);
-            }
-        }
-        let errors: Vec<(f64, f64)> = rows.iter().map(|(row, _)| (row.time.si(), row.numerical.si())).collect();
-        let points: Vec<_> = rows
-            .iter()
-            .zip(widest(&errors))
-            .map(|((row, miss), error)| (row.time, row.temperature, TemperatureInterval::from_si(error + miss)))
-            .collect();
-        Curve::new(&points)
+        let samples = samples(forecast.horizon(), |t| {
+            let time = Time::from_si(t.min(horizon));
+            let middles = (0..forecast.middle_count()).map(|kind| forecast.middle_at(kind, time));
+            let dish = if forecast.stands_still() { forecast.coldest(time) } else { forecast.at(time) };
+            std::iter::once(dish).chain(middles).collect()
+        })?;
+        let line = |kind: usize| {
+            let row = |sample: &Sample| sample.rows[kind];
+            let errors: Vec<(f64, f64)> = samples.iter().map(|s| (row(s).time.si(), row(s).numerical.si())).collect();
+            let points: Vec<_> = samples
+                .iter()
+                .zip(widest(&errors))
+                .map(|(s, error)| (row(s).time, row(s).temperature, TemperatureInterval::from_si(error + s.miss)))
+                .collect();
+            Curve::new(&points)
+        };
+        let mut curve = if forecast.stands_still() { line(0)?.at_coldest_spot() } else { line(0)? };
+        curve.middles = (1..=forecast.middle_count())
+            .map(|kind| Ok(line(kind)?.at_coldest_spot()))
+            .collect::<Result<_, Error>>()?;
+        Ok(curve)
     }
+}
+
+/// The pot and the middles of its pieces at one time, and by how much a straight line to the next sample misses, K.
+struct Sample {
+    rows: Vec<HourRow>,
+    miss: f64,
+}
+
+impl Sample {
+    fn time(&self) -> f64 {
+        self.rows.first().map_or(0.0, |row| row.time.si())
+    }
+}
+
+fn samples(horizon: Time, rows: impl Fn(f64) -> Result<Vec<HourRow>, Error>) -> Result<Vec<Sample>, Error> {
+    let horizon = horizon.si();
+    let at = |t: f64| Ok::<_, Error>(Sample { rows: rows(t)?, miss: 0.0 });
+    let mut samples = vec![at(0.0)?];
+    // Pieces still to look at, the earliest last.
+    let starts = (horizon / LONGEST_PIECE).ceil().clamp(8.0, 2000.0) as u32;
+    let mut ends: Vec<Sample> =
+        (1..=starts).rev().map(|k| at(horizon * f64::from(k) / f64::from(starts))).collect::<Result<_, _>>()?;
+    while let Some(mut end) = ends.pop() {
+        let last = samples.len() - 1;
+        let start = &samples[last];
+        let length = end.time() - start.time();
+        let mut middle = at(f64::midpoint(start.time(), end.time()))?;
+        let miss = bend(start, &middle, &end);
+        if miss < SAMPLING_ERROR || length < SHORTEST_PIECE || samples.len() + ends.len() > MOST_POINTS / 4 {
+            // A jump, as on reheating, is no bend: a piece of a few seconds tells it well enough.
+            let miss = if length < SHORTEST_PIECE { miss.min(SAMPLING_ERROR) } else { miss };
+            samples[last].miss = miss.max(samples[last].miss);
+            middle.miss = miss;
+            end.miss = miss;
+            samples.push(middle);
+            samples.push(end);
+        } else {
+            ends.push(end);
+            ends.push(middle);
+        }
+    }
+    Ok(samples)
 }
 
 /// The largest error within [`ERROR_WINDOW`] of each moment.
@@ -340,9 +432,10 @@ fn widest(errors: &[(f64, f64)]) -> Vec<f64> {
     errors.iter().map(|(time, _)| around(*time).fold(0.0, f64::max)).collect()
 }
 
-/// How far the middle lies from the straight line, at any end of the range, K.
-fn bend(start: &HourRow, middle: &HourRow, end: &HourRow) -> f64 {
+/// How far the middle lies from the straight line, at any end of the range of any row, K.
+fn bend(start: &Sample, middle: &Sample, end: &Sample) -> f64 {
     let ends: [fn(&HourRow) -> f64; 3] =
         [|row| row.temperature.low().si(), |row| row.temperature.best().si(), |row| row.temperature.high().si()];
-    ends.iter().map(|of| (f64::midpoint(of(start), of(end)) - of(middle)).abs()).fold(0.0, f64::max)
+    let rows = start.rows.iter().zip(&middle.rows).zip(&end.rows);
+    rows.flat_map(|((s, m), e)| ends.map(|of| (f64::midpoint(of(s), of(e)) - of(m)).abs())).fold(0.0, f64::max)
 }

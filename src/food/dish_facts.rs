@@ -31,7 +31,7 @@ pub enum Hazard {
     CassavaCyanide,
     /// Spores of *Bacillus cereus* in rice and other starch: their emetic toxin outlasts boiling.
     BacillusCereus,
-    /// Spores of *Clostridium perfringens* and its kin in meat, gravy and pulses.
+    /// Spores of *Clostridium perfringens* and its kin, from meat and from soil: in nearly every cooked dish.
     SporeFormers,
     /// Poultry: the centre must have been hot.
     Poultry,
@@ -76,6 +76,8 @@ pub struct PieceSize {
     pub largest: Length,
 }
 
+const UNLISTED: &str = "unlisted-dish";
+
 /// Facts on a dish, with what each rests on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DishFacts {
@@ -85,8 +87,7 @@ pub struct DishFacts {
     composition: Option<Composition>,
     circulation: Circulation,
     kinetics: Option<Kinetics>,
-    usual_simmer: Range<Time>,
-    simmer_evidence: Evidence,
+    usual_simmer: Option<(Range<Time>, Evidence)>,
     pieces: Option<PieceSize>,
     hazards: Vec<Hazard>,
     note: Option<String>,
@@ -97,6 +98,20 @@ impl DishFacts {
     pub fn shelf() -> &'static Shelf<DishFacts> {
         static SHELF: OnceLock<Shelf<DishFacts>> = OnceLock::new();
         SHELF.get_or_init(|| Shelf::embedded(&[("dishes.toml", include_str!("../../materials/dishes.toml"))]))
+    }
+
+    /// A dish of which nothing is known but that it was cooked: stiff for all we know, with spores that outlast boiling.
+    /// Whether it needs a hard boil, a preparation, or to be cooked through, no finding tells.
+    ///
+    /// # Errors
+    /// None is expected: the embedded list has it.
+    pub fn unlisted() -> Result<&'static DishFacts, Error> {
+        Self::named(UNLISTED)
+    }
+
+    /// Whether it is [`DishFacts::unlisted`].
+    pub fn is_unlisted(&self) -> bool {
+        self.id == UNLISTED
     }
 
     /// A dish from the embedded list.
@@ -151,14 +166,14 @@ impl DishFacts {
         self.kinetics.as_ref()
     }
 
-    /// How long it usually simmers on the stove, at the reference temperature of its kinetics.
-    pub fn usual_simmer(&self) -> Range<Time> {
-        self.usual_simmer
+    /// How long it usually simmers on the stove, at the reference temperature of its kinetics, where that is known.
+    pub fn usual_simmer(&self) -> Option<Range<Time>> {
+        self.usual_simmer.as_ref().map(|(time, _)| *time)
     }
 
     /// What the usual simmer rests on: mostly common practice, without source.
-    pub fn simmer_evidence(&self) -> &Evidence {
-        &self.simmer_evidence
+    pub fn simmer_evidence(&self) -> Option<&Evidence> {
+        self.usual_simmer.as_ref().map(|(_, evidence)| evidence)
     }
 
     /// Its pieces, if it has any whose centre counts.
@@ -208,9 +223,6 @@ const KINETICS: [&str; 9] = [
 impl ReadEntry for DishFacts {
     fn read(id: &str, section: &Section<'_>, sources: &Sources) -> Result<Self, Error> {
         section.only(&DISH)?;
-        let simmer = section.require("usual-simmer", "a table of time, mark")?.section()?;
-        simmer.only(&["time", EVIDENCE[0], EVIDENCE[1], EVIDENCE[2]])?;
-        let time = simmer.require("time", "[\"15 min\", \"20 min\", \"30 min\"]")?;
         Ok(DishFacts {
             id: id.to_owned(),
             name: section.require("name", "the name in words, in quotes")?.text()?.to_owned(),
@@ -219,13 +231,19 @@ impl ReadEntry for DishFacts {
             circulation: section
                 .word("circulation", &[("stirred", Circulation::Stirred), ("still", Circulation::Still)])?,
             kinetics: section.get("kinetics").map(|item| kinetics(&item, sources)).transpose()?,
-            usual_simmer: range(&time, minutes(0.0), hours(24.0))?,
-            simmer_evidence: evidence(&simmer, sources)?,
+            usual_simmer: section.get("usual-simmer").map(|item| simmer(&item, sources)).transpose()?,
             pieces: section.get("pieces").map(|item| pieces(&item)).transpose()?,
             hazards: hazards(section)?,
             note: section.text("note")?,
         })
     }
+}
+
+fn simmer(item: &Item<'_>, sources: &Sources) -> Result<(Range<Time>, Evidence), Error> {
+    let section = item.section()?;
+    section.only(&["time", EVIDENCE[0], EVIDENCE[1], EVIDENCE[2]])?;
+    let time = section.require("time", "[\"15 min\", \"20 min\", \"30 min\"]")?;
+    Ok((range(&time, minutes(0.0), hours(24.0))?, evidence(&section, sources)?))
 }
 
 fn material(item: &Item<'_>) -> Result<Material, Error> {

@@ -41,6 +41,8 @@ pub enum Reason {
     NoRange,
     /// The dish is stiff and the curve is that of a stirred one.
     NotColdestSpot,
+    /// The dish is stiff: its middle cools last, and no curve tells of it.
+    NotWarmestSpot,
     /// Pieces are large, frozen or stuffed.
     PieceCore,
     /// The curve ends too early.
@@ -53,6 +55,10 @@ pub enum Reason {
     HeightLowersBoil,
     /// For a while it was at temperatures at which spores grow; a toxin cannot be excluded.
     ToxinPossible,
+    /// How long the reheating takes is too long, or not told.
+    ReheatingTime,
+    /// It falls to where something may grow whose growth is not computed.
+    NotComputed,
     /// No temperature tells of it.
     NeedsPreparation,
 }

@@ -1,15 +1,16 @@
 //! Fuel: what a simmer costs, and what the box or sleeve saves.
 
-use super::shelf::{EVIDENCE, Entry, ReadEntry, Shelf, Sources, evidence, range};
+use super::shelf::{self, EVIDENCE, Entry, ReadEntry, Shelf, Sources, evidence};
 use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Evidence;
-use crate::setup::Range;
+use crate::setup::{Pot, Range};
 use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{
-    Energy, Mass, Power, Ratio, Si, SpecificEnergy, SpecificHeatCapacity, Temperature, Time, celsius, hours,
-    joules_per_kilogram_kelvin, kilograms, write,
+    Energy, Length, Mass, Power, Ratio, Si, SpecificEnergy, SpecificHeatCapacity, Spoken, Temperature, Time, celsius,
+    hours, joules_per_kilogram_kelvin, kilograms, metres, millimetres, watts, write,
 };
+use std::f64::consts::PI;
 use std::sync::OnceLock;
 
 /// Seconds times watts in a kilowatt hour.
@@ -120,16 +121,17 @@ impl Fuel {
             let per_joule = [value.high(), value.best(), value.low()].map(|value| 1.0 / value.si());
             spread(drawn, per_joule)
         });
-        let range = |[low, best, high]: [f64; 3]| (low, best, high);
-        let (low, best, high) = range(drawn);
-        let (c_low, c_best, c_high) = range(spread(drawn, self.carbon_dioxide));
         Ok(FuelUse {
             heat,
-            drawn: Range::of_members(low, best, high),
-            mass: mass.map(|[low, best, high]| Range::of_members(low, best, high)),
-            carbon_dioxide: Range::of_members(c_low, c_best, c_high),
+            drawn: range(drawn),
+            mass: mass.map(range),
+            carbon_dioxide: range(spread(drawn, self.carbon_dioxide)),
         })
     }
+}
+
+fn range<Q: Spoken>([low, best, high]: [f64; 3]) -> Range<Q> {
+    Range::of_members(low, best, high)
 }
 
 /// Products of two ranges, whichever signs the first has.
@@ -189,37 +191,42 @@ pub fn heat_to_boil(
     heat.within("heat to boil")
 }
 
-/// Power that keeps a pot of 2 to 5 L at a bare simmer.
-///
-/// With its lid on 120 to 400 W (MEMORY; by physics 10 to 12 W/(m² K) on 0.15 to 0.25 m² at 80 K give 120 to 240 W, and
-/// steam the rest). Without it 230 to 410 W more (COMPUTED from measured boil times of half a gallon and two gallons
-/// with and without lid, READ).
-#[must_use]
-pub fn simmer_power(lidded: bool) -> Range<Power> {
-    let (low, best, high) = (120.0, 240.0, 400.0);
-    if lidded {
-        return Range::of_members(low, best, high);
-    }
-    Range::of_members(low + 230.0, best + 320.0, high + 410.0)
-}
+/// Watts at a simmer for each square metre of the outside of a lidded pot, lid and base included. Recalled are 120 to
+/// 400 W for one of 2 to 5 L (MEMORY); by physics 10 to 12 W/(m² K) on 0.15 to 0.25 m² at 80 K give 120 to 240 W, and
+/// steam the rest (COMPUTED: 800 W/m² from 120 W on 0.15 m², 2000 from 400 W on 0.2 m²).
+const SIMMER: [f64; 3] = [800.0, 1200.0, 2000.0];
+/// More than that without a lid: measured boil times of half a gallon and of two gallons with and without lid (READ)
+/// give 230 and 410 W (COMPUTED), on typical pots a quarter larger than that, 0.10 and 0.25 m² (ESTIMATE).
+const WITHOUT_LID: [f64; 3] = [1650.0, 1975.0, 2300.0];
 
-/// Heat saved by simmering for `simmered` (0 to 24 h, second boil included) instead of the usual simmer; negative where
-/// more is spent. The box itself is free.
+/// Power that keeps a pot at a bare simmer: 800 to 2000 W, best 1200 W, for each square metre of its outside, lid and
+/// base included, and 1650 to 2300 W more without its lid. A rule for kitchens, whose source is weak.
 ///
 /// # Errors
-/// [`ErrorKind::OutOfRange`] for times outside 0 to 24 h.
-pub fn heat_saved(usual: Range<Time>, simmered: Range<Time>, lidded: bool) -> Result<Range<Energy>, Error> {
-    for (name, time) in [("usual simmer", usual), ("simmered", simmered)] {
-        time.check(name, hours(0.0), hours(24.0)).within("heat saved")?;
-    }
-    let power = simmer_power(lidded);
-    let less = [
-        usual.low().si() - simmered.high().si(),
-        usual.best().si() - simmered.best().si(),
-        usual.high().si() - simmered.low().si(),
-    ];
-    let [low, best, high] = spread(less, [power.low(), power.best(), power.high()].map(Si::si));
+/// [`ErrorKind::OutOfRange`] for a pot whose diameter or height is outside 30 mm to 1 m.
+pub fn simmer_power(pot: &Pot, lidded: bool) -> Result<Range<Power>, Error> {
+    let size = |name: &str, size: Length| in_range(name, size, millimetres(30.0), metres(1.0)).within("pot");
+    let (diameter, height) = (size("diameter", pot.diameter())?, size("height", pot.height())?);
+    let outside = PI * diameter * (height + 0.5 * diameter);
+    let more = if lidded { [0.0; 3] } else { WITHOUT_LID };
+    let [low, best, high] = std::array::from_fn(|i| (SIMMER[i] + more[i]) * outside);
     Ok(Range::of_members(low, best, high))
+}
+
+/// Heat saved by simmering for so much less (-48 to 48 h; negative where more is spent,
+/// [`Doneness::stove_time_saved`](super::Doneness)) at a `power` of 0 to 100 kW. The box itself is free.
+///
+/// # Errors
+/// [`ErrorKind::OutOfRange`] for another time or power.
+pub fn heat_saved(less: Range<Time>, power: Range<Power>) -> Result<Range<Energy>, Error> {
+    let check = || {
+        less.check("stove time saved", hours(-48.0), hours(48.0))?;
+        power.check("power", watts(0.0), watts(1e5))
+    };
+    let checked: Result<(), Error> = check();
+    checked.within("heat saved")?;
+    let less = [less.low(), less.best(), less.high()].map(Si::si);
+    Ok(range(spread(less, [power.low(), power.best(), power.high()].map(Si::si))))
 }
 
 /// The heaviest sleeve that a walk of so many meals (1 to 1000) repays in fuel not carried.
@@ -266,7 +273,7 @@ impl ReadEntry for Fuel {
             Some(item) => {
                 let (section, evidence) = part(&item, "value", sources)?;
                 let value = section.require("value", "[\"45 MJ/kg\", \"46 MJ/kg\", \"47 MJ/kg\"]")?;
-                Some((range(&value, SpecificEnergy::from_si(1e6), SpecificEnergy::from_si(1.5e8))?, evidence))
+                Some((shelf::range(&value, SpecificEnergy::from_si(1e6), SpecificEnergy::from_si(1.5e8))?, evidence))
             }
         };
         let item = section.require("carbon-dioxide", "a table of kg-per-kg or kg-per-kwh, mark")?;
@@ -282,7 +289,7 @@ impl ReadEntry for Fuel {
         Ok(Fuel {
             id: id.to_owned(),
             name: section.require("name", "the name in words, in quotes")?.text()?.to_owned(),
-            efficiency: range(&value, Ratio::from_si(0.01), Ratio::from_si(1.0))?,
+            efficiency: shelf::range(&value, Ratio::from_si(0.01), Ratio::from_si(1.0))?,
             efficiency_evidence,
             heating_value,
             carbon_dioxide: per_joule,
@@ -307,8 +314,12 @@ fn three(item: &Item<'_>) -> Result<[f64; 3], Error> {
     }
 }
 
-/// "12 to 25 g" of a range of masses.
-pub(super) fn spoken_mass(mass: Range<Mass>) -> String {
-    let gram = |mass: Mass| write(Mass::from_si((mass.si() * 1e3).round() / 1e3));
-    format!("{} to {} (best {})", gram(mass.low()), gram(mass.high()), gram(mass.best()))
+/// "12 g to 25 g (best 16 g)" of low, best and high, to the gram.
+pub(super) fn spoken_mass(masses: [Mass; 3]) -> String {
+    spoken_range(masses, |mass| write(Mass::from_si((mass.si() * 1e3).round() / 1e3 + 0.0)))
+}
+
+/// "12 to 25 (best 16)" of low, best and high, each in words.
+pub(super) fn spoken_range<Q>([low, best, high]: [Q; 3], words: impl Fn(Q) -> String) -> String {
+    format!("{} to {} (best {})", words(low), words(high), words(best))
 }

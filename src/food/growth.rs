@@ -13,6 +13,9 @@ const H0_HARD_BOUND: f64 = 0.0;
 const H0_CAUTIOUS: f64 = 6.0;
 /// Best estimate.
 const H0_BEST: f64 = 9.0;
+/// Powers of ten between a single cell in a gram and the stationary phase, about 8 log10 per gram (MEMORY): nothing grows
+/// further, and what begins with more cells stops earlier.
+const STATIONARY: f64 = 8.0;
 /// Stretch of temperature over which the growth rate is integrated at once, K.
 const SPAN: f64 = 1.0;
 
@@ -80,6 +83,11 @@ impl CardinalTemperatures {
         }
     }
 
+    /// The highest temperature of growth.
+    pub fn maximum(&self) -> Temperature {
+        Temperature::from_si(self.maximum)
+    }
+
     /// The growth rate at a temperature, natural logarithms per hour.
     pub fn rate_per_hour(&self, temperature: Temperature) -> f64 {
         3600.0 * self.at(temperature.si())
@@ -105,7 +113,8 @@ impl CardinalTemperatures {
 ///
 /// The lag is the weak point of any such prediction: a published figure of h0 is 10.46 for a relative of the organism
 /// (READ, Food Control 2016), and h0 of 7 to 10 agrees with published cooling trials (COMPUTED). So three numbers are
-/// given. Above about five powers of ten the dish is full of bacteria and the number means no more than that.
+/// given. Growth ends in the stationary phase, taken 8 powers of ten above the start; the usual start of some hundred
+/// spores in a gram is there after five or six, so above that the number means no more than "full of bacteria".
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct Growth {
@@ -118,10 +127,11 @@ pub struct Growth {
 }
 
 impl Growth {
-    /// Growth from shutting (or the start of the curve) to `until`.
+    /// Growth from the start of the curve to `until`.
     ///
-    /// The lag by Baranyi and Roberts without an upper limit of numbers, in closed form: with M the integral of the rate
-    /// and q0 = 1/(e^h0 - 1), growth is ln((1 + q0 e^M)/(1 + q0)). The form is MEMORY.
+    /// By Baranyi and Roberts in closed form: with M the integral of the rate and q0 = 1/(e^h0 - 1), growth without limit
+    /// is A = ln((1 + q0 e^M)/(1 + q0)), and with a stationary phase R above the start A - ln(1 + (e^A - 1) e^-R). The
+    /// form is MEMORY.
     ///
     /// # Errors
     /// [`ErrorKind::OutOfRange`] for a time outside the curve.
@@ -132,9 +142,9 @@ impl Growth {
         let (low, best, high) = (exposure(End::Cautious), exposure(End::Best), exposure(End::Generous));
         let bound = Self::widest(curve, until, organism);
         Ok(Growth {
-            hard_bound: after_lag(bound, H0_HARD_BOUND),
-            cautious: after_lag(low.max(best).max(high), H0_CAUTIOUS),
-            best: after_lag(best, H0_BEST),
+            hard_bound: stationary(after_lag(bound, H0_HARD_BOUND)),
+            cautious: stationary(after_lag(low.max(best).max(high), H0_CAUTIOUS)),
+            best: stationary(after_lag(best, H0_BEST)),
         })
     }
 
@@ -156,7 +166,7 @@ impl Growth {
         sum
     }
 
-    /// Growth with a lag of your own, h0 0 to 50, along the best line, as powers of ten.
+    /// Growth with a lag of your own, h0 0 to 50, along the best line, as powers of ten, without a stationary phase.
     ///
     /// # Errors
     /// [`ErrorKind::OutOfRange`] for a time outside the curve or another h0.
@@ -181,9 +191,37 @@ fn after_lag(exposure: f64, h0: f64) -> f64 {
     natural.max(0.0) / LN_10
 }
 
+/// Powers of ten grown towards the stationary phase, where `free` would grow without one.
+fn stationary(free: f64) -> f64 {
+    let (free, room) = (free * LN_10, STATIONARY * LN_10);
+    // free - ln(1 + (e^free - 1) e^-room) without e^free, which may be huge.
+    let natural = if free > room {
+        room - ((room - free).exp() + 1.0 - (-free).exp()).ln()
+    } else {
+        free - (free.exp_m1() * (-room).exp()).ln_1p()
+    };
+    natural / LN_10
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn growth_ends_in_the_stationary_phase() {
+        // By stepping dA = (1 - N/Nmax) dfree with N/N0 = 10^A, Nmax/N0 = 1e8.
+        for free in [0.0_f64, 1.0, 5.0, 7.5, 8.0, 9.0, 12.0] {
+            let (steps, mut grown) = (200_000, 0.0_f64);
+            for _ in 0..steps {
+                let slope = |grown: f64| 1.0 - 10f64.powf(grown - STATIONARY);
+                let middle = grown + 0.5 * free / f64::from(steps) * slope(grown);
+                grown += free / f64::from(steps) * slope(middle);
+            }
+            // The exact form starts from N0: its last term keeps (1 - 1e-8).
+            assert!((stationary(free) - grown).abs() < 1e-6, "{free}: {} {grown}", stationary(free));
+        }
+        assert!(stationary(1e6) <= STATIONARY && stationary(8.0) < 7.8);
+    }
 
     #[test]
     fn both_forms_of_the_lag_agree_with_its_definition() {

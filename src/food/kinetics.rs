@@ -1,7 +1,7 @@
 //! How the speed of cooking follows temperature.
 
 use crate::error::{Error, ErrorKind, Within};
-use crate::material::Evidence;
+use crate::material::{Evidence, Mark};
 use crate::setup::Range;
 use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{Si, Temperature, TemperatureInterval, celsius, kelvins};
@@ -126,6 +126,12 @@ impl Kinetics {
         self.measured.map(|(from, to)| (Temperature::from_si(from), Temperature::from_si(to)))
     }
 
+    /// Whether the law was taken from other foods, or measured at no temperature below 95 °C: in a box it is then
+    /// extrapolated.
+    pub fn is_extrapolated_in_a_box(&self) -> bool {
+        self.evidence.mark() == Mark::Estimate || self.measured.is_none_or(|(from, _)| from > celsius(95.0).si())
+    }
+
     /// What the law rests on.
     pub fn evidence(&self) -> &Evidence {
         &self.evidence
@@ -153,5 +159,5 @@ impl Kinetics {
 }
 
 pub(super) fn blank() -> Evidence {
-    Evidence { mark: crate::material::Mark::Given, derived: false, sources: Vec::new(), note: None }
+    Evidence { mark: Mark::Given, derived: false, sources: Vec::new(), note: None }
 }

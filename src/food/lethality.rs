@@ -42,26 +42,14 @@ pub fn lethality(
     };
     let checked: Result<(f64, f64), Error> = check();
     let (reference, until) = checked.within("lethality")?;
-    Ok(equivalent(curve, until, RateLaw::DecimalRise(z), reference, None))
+    let rate = |t: f64| RateLaw::DecimalRise(z).relative(t, reference);
+    let [low, best, high] = sums(curve, until, &[], [&rate, &rate, &rate]);
+    Ok(Range::of_members(low, best, high))
 }
 
 /// `until` (s) if it lies inside the curve.
 pub(super) fn inside(curve: &Curve, until: Time) -> Result<f64, Error> {
     in_range("until", until, Time::from_si(curve.start()), curve.until())
-}
-
-/// Time at `reference` (K) that does as much by one law; below `credited_from` (K) nothing counts.
-pub(super) fn equivalent(
-    curve: &Curve,
-    until: f64,
-    law: RateLaw,
-    reference: f64,
-    credited_from: Option<f64>,
-) -> Range<Time> {
-    let levels: Vec<f64> = credited_from.into_iter().collect();
-    let rate = |t: f64| if credited_from.is_some_and(|least| t < least) { 0.0 } else { law.relative(t, reference) };
-    let sum = |end| curve.track(end).integral(until, SPAN, &levels, rate);
-    Range::of_members(sum(End::Cautious), sum(End::Best), sum(End::Generous))
 }
 
 /// Integral of three rates on the three lines of a curve, cut at `levels` (K).

@@ -115,11 +115,23 @@ pub enum Rule {
         within: Time,
     },
     /// Made hot again: any of the pairs of temperature and time.
-    Reheating(Equivalents),
+    Reheating {
+        /// The pairs.
+        rows: Equivalents,
+        /// It may take no longer than this to get there.
+        within: Option<Time>,
+    },
     /// *C. perfringens* grows by no more than so many powers of ten.
     Growth {
         /// Powers of ten.
         at_most: Ratio,
+    },
+    /// An organism that is not computed grows not at all: the food stays outside the temperatures at which it does.
+    NoGrowth {
+        /// Lowest temperature of its growth.
+        from: Temperature,
+        /// Highest temperature of its growth.
+        to: Temperature,
     },
     /// Boiled hard for so long after a soak.
     Boiling {
@@ -207,6 +219,11 @@ impl Equivalents {
         }
     }
 
+    /// The pairs, K and s.
+    pub(super) fn pairs(&self) -> &[(f64, f64)] {
+        &self.rows
+    }
+
     pub(super) fn temperatures(&self) -> Vec<f64> {
         self.rows.iter().map(|row| row.0).collect()
     }
@@ -285,8 +302,8 @@ impl Limit {
             Rule::TimeLimit { .. } => Topic::TimeLimit,
             Rule::Cooking { .. } | Rule::Equivalent(_) => Topic::Cooking,
             Rule::Cooling { .. } => Topic::Cooling,
-            Rule::Reheating(_) => Topic::Reheating,
-            Rule::Growth { .. } => Topic::Growth,
+            Rule::Reheating { .. } => Topic::Reheating,
+            Rule::Growth { .. } | Rule::NoGrowth { .. } => Topic::Growth,
             Rule::Boiling { .. } => Topic::Boiling,
             Rule::SporeToxin { .. } => Topic::SporeToxin,
             Rule::Preparation => Topic::Preparation,
@@ -306,8 +323,9 @@ impl Limit {
                 table.at_two_minutes() + 1e-4 * longer
             }
             Rule::Cooling { from, to, within } => (from.si() - to.si()) / within.si(),
-            Rule::Reheating(table) => table.temperatures().last().copied().unwrap_or(0.0),
+            Rule::Reheating { rows, .. } => rows.temperatures().last().copied().unwrap_or(0.0),
             Rule::Growth { at_most } => -at_most.si(),
+            Rule::NoGrowth { .. } => 0.0,
             Rule::Boiling { time, .. } => time.si(),
             Rule::SporeToxin { to, at_most } => to.si() - 1e-3 * at_most.si(),
             Rule::Preparation => 0.0,
@@ -346,12 +364,13 @@ enum Form {
     Cooling,
     Reheating,
     Growth,
+    NoGrowth,
     Boiling,
     SporeToxin,
     Preparation,
 }
 
-const FORMS: [(&str, Form); 10] = [
+const FORMS: [(&str, Form); 11] = [
     ("hot-holding", Form::HotHolding),
     ("time-limit", Form::TimeLimit),
     ("cooking", Form::Cooking),
@@ -359,6 +378,7 @@ const FORMS: [(&str, Form); 10] = [
     ("cooling", Form::Cooling),
     ("reheating", Form::Reheating),
     ("growth", Form::Growth),
+    ("no-growth", Form::NoGrowth),
     ("boiling", Form::Boiling),
     ("spore-toxin", Form::SporeToxin),
     ("preparation", Form::Preparation),
@@ -371,7 +391,9 @@ impl ReadEntry for Limit {
             Form::HotHolding => &["at-least"],
             Form::TimeLimit => &["from", "to", "at-most", "room-above"],
             Form::Cooking => &["temperature", "held"],
-            Form::Equivalent | Form::Reheating => &["rows"],
+            Form::Equivalent => &["rows"],
+            Form::Reheating => &["rows", "within"],
+            Form::NoGrowth => &["from", "to"],
             Form::Cooling => &["from", "to", "within"],
             Form::Growth => &["at-most"],
             Form::Boiling => &["temperature", "time", "soak"],
@@ -431,7 +453,15 @@ fn rule(form: Form, section: &Section<'_>) -> Result<Rule, Error> {
         }
         Form::Cooking => Rule::Cooking { temperature: heat("temperature")?, held: span("held")? },
         Form::Equivalent => Rule::Equivalent(table(section)?),
-        Form::Reheating => Rule::Reheating(table(section)?),
+        Form::Reheating => {
+            let within = section.get("within").map(|_| bounded(section, "within", minutes(1.0), hours(100.0)));
+            Rule::Reheating { rows: table(section)?, within: within.transpose()? }
+        }
+        Form::NoGrowth => {
+            let (from, to) = (heat("from")?, heat("to")?);
+            falling(to, from)?;
+            Rule::NoGrowth { from, to }
+        }
         Form::Cooling => {
             let (from, to) = (heat("from")?, heat("to")?);
             falling(from, to)?;

@@ -27,6 +27,7 @@ mod dish_facts;
 mod finding;
 mod fuel;
 mod growth;
+mod guidance;
 mod judge;
 mod kinetics;
 mod lethality;
@@ -48,7 +49,8 @@ pub use fuel::{
     Fuel, FuelUse, Money, Price, break_even_meals, break_even_weight, heat_saved, heat_to_boil, simmer_power,
 };
 pub use growth::{CardinalTemperatures, Growth};
-pub use judge::{Guidance, judge, judge_by};
+pub use guidance::Guidance;
+pub use judge::{judge, judge_by};
 pub use kinetics::{Kinetics, RateLaw};
 pub use lethality::lethality;
 pub use limit::{Equivalents, Limit, Rule, Setting, Topic};

@@ -1,15 +1,30 @@
-//! The middle of a piece of food in a pot: how long it lags behind the liquid.
+//! The middle of a piece of food in a pot whose temperature is known: how long it lags behind the liquid.
+//!
+//! Pieces of a setup are part of its forecast ([`crate::Pieces`]). This is for curves that come without: a thermometer
+//! in the liquid, or a forecast of the pot alone. It is the same conduction, in a network of one wall.
 
-use super::curve::{Curve, End, Spot};
-use crate::closed_form::{BodyShape, eigenvalues};
+use super::curve::{Curve, End};
+use super::track::Track;
+use crate::conduction::{Probe, Problem};
 use crate::error::{Error, Within};
+use crate::material::Material;
 use crate::units::bounds::in_range;
-use crate::units::{Length, Temperature, Time, celsius, hours, millimetres, minutes};
+use crate::units::{
+    Length, Si, Temperature, Time, celsius, hours, joules_per_kilogram_kelvin, kelvins, kilograms_per_cubic_metre,
+    metres, millimetres, minutes, watts_per_metre_kelvin, watts_per_square_metre_kelvin,
+};
+use crate::wall::{Boundary, Course, Layer, Wall, WallBuilder};
 
-/// Terms of the series: the last one is gone within a second in any piece above 1 mm.
-const TERMS: usize = 40;
-/// Longest step of the answer, s.
-const STEP: f64 = 60.0;
+/// Longest step of the answer, s; a power of two.
+const STEP: f64 = 64.0;
+/// Surroundings that change faster are followed closely, K/s.
+const FAST: f64 = 0.005;
+/// Cells from the middle to the surface.
+const CELLS: usize = 40;
+/// Error of a step in time, K.
+const STEP_ERROR: f64 = 0.003;
+/// The answer on this mesh, with these steps, is within this of the exact series (see the tests), K.
+const NUMERICAL_ERROR: f64 = 0.05;
 
 /// A piece in the liquid of a pot, heated through its whole surface.
 ///
@@ -20,31 +35,46 @@ const STEP: f64 = 60.0;
 /// frozen or stuffed ones lag more.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PieceCentre {
-    thickness: f64,
-    start: f64,
+    thickness: Length,
+    start: Temperature,
 }
 
-/// Shape, diffusivity (m²/s), film (W/(m² K)).
-const MEMBERS: [(BodyShape, f64, f64); 3] =
-    [(BodyShape::Slab, 1.2e-7, 200.0), (BodyShape::Cylinder, 1.4e-7, 500.0), (BodyShape::Sphere, 1.7e-7, 2000.0)];
+/// An end of the range.
+struct Member {
+    end: End,
+    shape: fn(Length) -> WallBuilder,
+    /// m²/s.
+    diffusivity: f64,
+    /// W/(m² K).
+    film: f64,
+}
+
+const MEMBERS: [Member; 3] = [
+    Member { end: End::Cautious, shape: |_| Wall::planar(), diffusivity: 1.2e-7, film: 200.0 },
+    Member { end: End::Best, shape: Wall::cylindrical, diffusivity: 1.4e-7, film: 500.0 },
+    Member { end: End::Generous, shape: Wall::spherical, diffusivity: 1.7e-7, film: 2000.0 },
+];
 const CONDUCTIVITY: f64 = 0.5;
+const DENSITY: f64 = 1000.0;
 
 impl PieceCentre {
-    /// A piece of a smallest thickness of 1 to 300 mm that goes in at a temperature of 0 to 100 °C, thawed.
+    /// A piece of a smallest thickness of 1 to 400 mm that goes in at a temperature of 0 to 100 °C, thawed.
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for another thickness or temperature.
     pub fn new(thickness: Length, start: Temperature) -> Result<Self, Error> {
         let check = || {
-            let thickness = in_range("thickness", thickness, millimetres(1.0), millimetres(300.0))?;
-            Ok(PieceCentre { thickness, start: in_range("start temperature", start, celsius(0.0), celsius(100.0))? })
+            in_range("thickness", thickness, millimetres(1.0), millimetres(400.0))?;
+            in_range("start temperature", start, celsius(0.0), celsius(100.0))?;
+            Ok(PieceCentre { thickness, start })
         };
         let checked: Result<Self, Error> = check();
         checked.within("piece")
     }
 
     /// The curve of its middle: it goes in when the simmer (0 to 24 h, at `boiling`, 20 to 200 °C) begins, and follows
-    /// `liquid` afterwards. Times count as in `liquid`; the simmer comes before it.
+    /// `liquid` afterwards. Times count as in `liquid`; the simmer comes before it. It is at the coldest spot if the
+    /// liquid is.
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for another simmer or boiling point.
@@ -55,87 +85,92 @@ impl PieceCentre {
         };
         let checked: Result<(f64, f64), Error> = check();
         let (simmer, boiling) = checked.within("piece")?;
+        self.after(liquid, [boiling; 3], simmer)
+    }
+
+    /// The same with the temperatures of the simmer (K) at each end of the range.
+    pub(super) fn after(&self, liquid: &Curve, boiling: [f64; 3], simmer: f64) -> Result<Curve, Error> {
         let surroundings = liquid.after_simmer(boiling, simmer);
-        let mut times = vec![surroundings.start()];
-        for pair in surroundings.times().windows(2) {
-            let count = ((pair[1] - pair[0]) / STEP).ceil().max(1.0);
-            times.extend((1..=count as usize).map(|k| pair[0] + (pair[1] - pair[0]) * k as f64 / count));
-        }
-        let lines = [(End::Cautious, MEMBERS[0]), (End::Best, MEMBERS[1]), (End::Generous, MEMBERS[2])];
-        let mut values = Vec::with_capacity(lines.len());
-        for (end, member) in lines {
-            values.push(self.follow(surroundings.track(end), &times, member)?);
-        }
-        // Three lines were pushed.
-        let mut next = || values.remove(0);
-        Ok(Curve::of_lines(times, [next(), next(), next()], liquid.has_range(), Spot::Coldest))
+        let times = self.times(&surroundings);
+        let [cautious, best, generous] =
+            MEMBERS.map(|member| self.follow(surroundings.track(member.end), &times, &member));
+        let mut lines = [cautious?, best?, generous?];
+        let [cautious, _, generous] = &mut lines;
+        cautious.iter_mut().for_each(|t| *t -= NUMERICAL_ERROR);
+        generous.iter_mut().for_each(|t| *t += NUMERICAL_ERROR);
+        Ok(Curve::of_lines(times, lines, liquid.has_range(), liquid.spot()))
     }
 
-    /// Modal answer to surroundings that change by straight pieces and jumps: exact in time, so that steps of any length
-    /// do. The middle is the surroundings less the sum of modes y with `y' = -rate y + surroundings'`.
-    fn follow(
-        &self,
-        surroundings: super::track::Track<'_>,
-        times: &[f64],
-        (shape, diffusivity, film): (BodyShape, f64, f64),
-    ) -> Result<Vec<f64>, Error> {
-        let half = 0.5 * self.thickness;
-        let roots = eigenvalues(shape, film * half / CONDUCTIVITY, TERMS)?;
-        let mut modes: Vec<(f64, f64, f64)> =
-            roots.iter().map(|z| (middle_coefficient(shape, *z), diffusivity * (z / half).powi(2), 0.0)).collect();
-        let mut before = self.start;
-        let mut answer = Vec::with_capacity(times.len());
-        let mut at = 0;
-        for (i, time) in times.iter().enumerate() {
-            let step = if i == 0 { 0.0 } else { time - times[i - 1] };
-            // The points of the surroundings are among the times; a jump has two of them at one moment.
-            let now =
-                if i == 0 || step == 0.0 { jump(&surroundings, &mut at) } else { along(&surroundings, &mut at, *time) };
-            let rise = now - before;
-            for (_, rate, mode) in &mut modes {
-                *mode = if step > 0.0 {
-                    let decay = (-*rate * step).exp();
-                    *mode * decay + rise / step * (1.0 - decay) / *rate
-                } else {
-                    *mode + rise
-                };
+    /// Moments of the answer, s, so close that straight pieces between them miss the middle by less than the numerical
+    /// error: every twentieth of the fastest time constant (that of a sphere) while the piece answers to a fast change,
+    /// else every minute or so. They lie on a grid of powers of two, where the steps of a march land anyway.
+    fn times(&self, surroundings: &Curve) -> Vec<f64> {
+        let squared = (0.5 * self.thickness.si()).powi(2);
+        let fine = (0.005 * squared / MEMBERS[2].diffusivity).log2().floor().exp2().clamp(1.0, STEP);
+        let answers = 3.0 * squared / MEMBERS[0].diffusivity;
+        let (marks, values) = (surroundings.times(), surroundings.track(End::Best).values);
+        let (start, end) = (surroundings.start(), surroundings.end());
+        // It goes in cold: a jump at the start.
+        let mut fast = vec![(start, start + answers)];
+        for (t, v) in marks.windows(2).zip(values.windows(2)) {
+            if (v[1] - v[0]).abs() > FAST * (t[1] - t[0]) {
+                match fast.last_mut() {
+                    Some(last) if t[0] <= last.1 => last.1 = last.1.max(t[1] + answers),
+                    _ => fast.push((t[0], t[1] + answers)),
+                }
             }
-            before = now;
-            let lag: f64 = modes.iter().map(|(coefficient, _, mode)| coefficient * mode).sum();
-            answer.push(now - lag);
         }
-        // Until heat arrives the truncated series rings about the start temperature.
-        let (low, high) = surroundings.values.iter().fold((self.start, self.start), |(l, h), t| (l.min(*t), h.max(*t)));
-        Ok(answer.into_iter().map(|t| t.clamp(low, high)).collect())
+        let mut times = vec![start];
+        let mut passed = 0;
+        let mut at = 0.0;
+        loop {
+            // A long step is taken where none of it is fast, so that it begins and ends on the grid of long steps.
+            while fast.get(passed).is_some_and(|(_, to)| start + at >= *to) {
+                passed += 1;
+            }
+            let is_fast = fast.get(passed).is_some_and(|(from, _)| start + at + STEP > *from);
+            at += if is_fast || at % STEP != 0.0 { fine } else { STEP };
+            if start + at >= end {
+                times.push(end);
+                return times;
+            }
+            times.push(start + at);
+        }
+    }
+
+    /// Temperatures (K) of the middle at the times of the answer.
+    fn follow(&self, surroundings: Track<'_>, times: &[f64], member: &Member) -> Result<Vec<f64>, Error> {
+        let food = Material::custom(
+            "piece",
+            watts_per_metre_kelvin(CONDUCTIVITY),
+            kilograms_per_cubic_metre(DENSITY),
+            joules_per_kilogram_kelvin(CONDUCTIVITY / (member.diffusivity * DENSITY)),
+        )?;
+        // Half of a slab, its middle the inner face; a round piece is solid to its middle.
+        let wall = (member.shape)(metres(0.0)).layer(Layer::new(food, 0.5 * self.thickness)?).build()?;
+        let film = Boundary::film(watts_per_square_metre_kelvin(member.film), surroundings.course(times[0])?);
+        let problem = Problem::new(wall, Boundary::Insulated, film)?.starting_at(self.start)?;
+        let wanted: Vec<Time> = times.iter().map(|time| Time::from_si(time - times[0])).collect();
+        let march = problem.march_single(&wanted, &[CELLS], kelvins(STEP_ERROR))?;
+        (0..times.len()).map(|k| march.read(Probe::Temperature(metres(0.0)), k)).collect()
     }
 }
 
-/// The value at the next point of the surroundings.
-fn jump(track: &super::track::Track<'_>, at: &mut usize) -> f64 {
-    let here = (*at).min(track.values.len() - 1);
-    *at += 1;
-    track.values[here]
-}
-
-/// The value at `time`, inside the piece that ends at point `at`; the point is passed when reached.
-fn along(track: &super::track::Track<'_>, at: &mut usize, time: f64) -> f64 {
-    let b = (*at).min(track.values.len() - 1);
-    let a = b.saturating_sub(1);
-    let width = track.times[b] - track.times[a];
-    if width <= 0.0 || time >= track.times[b] - 1e-9 * width {
-        *at += 1;
-        return track.values[b];
-    }
-    track.values[a] + (track.values[b] - track.values[a]) * (time - track.times[a]) / width
-}
-
-/// Coefficient of a mode in the middle of a body that starts one kelvin above its surroundings
-/// (Incropera & DeWitt, sections 5.5 and 5.6; MEMORY).
-fn middle_coefficient(shape: BodyShape, z: f64) -> f64 {
-    use crate::numeric::special::{j0, j1};
-    match shape {
-        BodyShape::Slab => 4.0 * z.sin() / (2.0 * z + (2.0 * z).sin()),
-        BodyShape::Cylinder => 2.0 * j1(z) / (z * (j0(z).powi(2) + j1(z).powi(2))),
-        BodyShape::Sphere => 4.0 * (z.sin() - z * z.cos()) / (2.0 * z - (2.0 * z).sin()),
+impl Track<'_> {
+    /// As a course that begins at `start` (s).
+    fn course(&self, start: f64) -> Result<Course<Temperature>, Error> {
+        let mut points: Vec<(Time, Temperature)> = Vec::with_capacity(self.times.len());
+        for (time, value) in self.times.iter().zip(self.values) {
+            let point = (Time::from_si(time - start), Temperature::from_si(*value));
+            // Of more than two points at one moment the first and the last make the jump.
+            if let [.., one, two] = points[..]
+                && one.0 == point.0
+                && two.0 == point.0
+            {
+                points.pop();
+            }
+            points.push(point);
+        }
+        Course::table(&points)
     }
 }

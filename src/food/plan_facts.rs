@@ -1,10 +1,10 @@
-//! What the plan says that a verdict must know.
+//! What was and will be done with a dish, beyond what its curve tells.
 
 use crate::correlation::atmosphere;
 use crate::error::{Error, Within};
-use crate::setup::Plan;
+use crate::setup::{Action, PieceShape, Pieces, Plan, Setup};
 use crate::units::bounds::in_range;
-use crate::units::{Length, Si, Temperature, Time, celsius, hours, metres, millimetres, minutes};
+use crate::units::{Length, Si, Temperature, Time, celsius, hours, millimetres, minutes};
 
 /// A reheating after serving time: brought to a temperature throughout and held there.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -13,12 +13,14 @@ pub struct Reheating {
     pub temperature: Temperature,
     /// How long it is held, up to 24 h.
     pub held: Time,
+    /// How long it takes to get there, up to 24 h, if that is known.
+    pub takes: Option<Time>,
 }
 
-/// How the pieces in the pot differ from those of the dish list.
+/// Pieces in the pot.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PieceState {
-    /// Smallest thickness, 1 to 300 mm.
+    /// Smallest thickness, 1 to 400 mm.
     pub thickness: Length,
     /// Whether they went in frozen.
     pub frozen: bool,
@@ -26,43 +28,52 @@ pub struct PieceState {
     pub stuffed: bool,
 }
 
-/// What was and will be done with a dish.
+impl PieceState {
+    /// Those of a setup: thickness by their shape, frozen if they start at 0 °C or below; nobody says that they are
+    /// stuffed.
+    pub fn of(pieces: &Pieces) -> Self {
+        let (PieceShape::Sphere(thickness) | PieceShape::Cylinder(thickness) | PieceShape::Slab(thickness)) =
+            pieces.shape();
+        PieceState { thickness, frozen: pieces.start() <= celsius(0.0), stuffed: false }
+    }
+}
+
+/// What was and will be done with a dish: its plan, and what a plan of heat does not say.
+///
+/// ```
+/// use stillhot::food::PlanFacts;
+/// use stillhot::prelude::*;
+/// let plan = Plan::in_room(celsius(16.0)).simmer(minutes(40.0)).serve_after(hours(6.0));
+/// let beans = PlanFacts::of(&plan).soaked(hours(10.0)).full_boil(minutes(10.0));
+/// assert_eq!(beans.plan().serve_time(), Some(hours(6.0)));
+/// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlanFacts {
-    simmer: Time,
+    plan: Plan,
     full_boil: Time,
     soaked: Time,
-    height: Length,
-    room: Option<Temperature>,
-    serve: Option<Time>,
-    pieces: Option<PieceState>,
+    pieces: Vec<PieceState>,
     reheated: Option<Reheating>,
     cools_inside: bool,
 }
 
 impl PlanFacts {
-    /// At sea level, simmered for this long (0 to 24 h) before shutting; nothing else is known.
-    pub fn simmered(duration: Time) -> Self {
+    /// What a plan says: simmer, height, surroundings, openings, reheatings, serving time. Neither soaked nor boiled
+    /// hard, no pieces but those of the dish list. Without a serving time the whole curve is judged.
+    pub fn of(plan: &Plan) -> Self {
         PlanFacts {
-            simmer: duration,
+            plan: plan.clone(),
             full_boil: minutes(0.0),
             soaked: minutes(0.0),
-            height: metres(0.0),
-            room: None,
-            serve: None,
-            pieces: None,
+            pieces: Vec::new(),
             reheated: None,
             cools_inside: false,
         }
     }
 
-    /// What a plan of a forecast says: simmer, height, room, serving time.
-    pub fn of_plan(plan: &Plan) -> Self {
-        let facts = Self::simmered(plan.simmer_time()).at_height(plan.height()).in_room(plan.room());
-        match plan.serve_time() {
-            Some(serve) => facts.serve_after(serve),
-            None => facts,
-        }
+    /// What plan and setup say: the pieces in the pot as well.
+    pub fn of_setup(setup: &Setup, plan: &Plan) -> Self {
+        setup.pot().pieces().iter().fold(Self::of(plan), |facts, pieces| facts.with_pieces(PieceState::of(pieces)))
     }
 
     /// Boiled hard, with large bubbles, for this long (0 to 24 h) in the water it is eaten from or in any before; part
@@ -80,35 +91,14 @@ impl PlanFacts {
         self
     }
 
-    /// At a height above sea level, -400 to 6000 m.
-    #[must_use]
-    pub fn at_height(mut self, height: Length) -> Self {
-        self.height = height;
-        self
-    }
-
-    /// In a room of this temperature, -60 to 150 °C.
-    #[must_use]
-    pub fn in_room(mut self, room: Temperature) -> Self {
-        self.room = Some(room);
-        self
-    }
-
-    /// Eaten this long after shutting, 0 to 60 days. Without it the whole curve is judged.
-    #[must_use]
-    pub fn serve_after(mut self, duration: Time) -> Self {
-        self.serve = Some(duration);
-        self
-    }
-
-    /// With these pieces instead of those of the dish list.
+    /// With these pieces as well; the first ones stand instead of those of the dish list.
     #[must_use]
     pub fn with_pieces(mut self, pieces: PieceState) -> Self {
-        self.pieces = Some(pieces);
+        self.pieces.push(pieces);
         self
     }
 
-    /// Reheated before it is eaten.
+    /// Reheated after serving time, before it is eaten.
     #[must_use]
     pub fn reheated(mut self, reheating: Reheating) -> Self {
         self.reheated = Some(reheating);
@@ -123,13 +113,13 @@ impl PlanFacts {
     }
 
     pub(super) fn simmered_for(mut self, duration: Time) -> Self {
-        self.simmer = duration;
+        self.plan = self.plan.simmer(duration);
         self
     }
 
-    /// Time on simmer.
-    pub fn simmer_time(&self) -> Time {
-        self.simmer
+    /// The plan.
+    pub fn plan(&self) -> &Plan {
+        &self.plan
     }
 
     /// Time at a full boil.
@@ -142,29 +132,22 @@ impl PlanFacts {
         self.soaked
     }
 
-    /// Height above sea level.
-    pub fn height(&self) -> Length {
-        self.height
-    }
-
-    /// Temperature of the room, if told.
-    pub fn room(&self) -> Option<Temperature> {
-        self.room
-    }
-
-    /// When it is eaten, if told.
-    pub fn serve_time(&self) -> Option<Time> {
-        self.serve
-    }
-
     /// The pieces, if told.
-    pub fn pieces(&self) -> Option<PieceState> {
-        self.pieces
+    pub fn pieces(&self) -> &[PieceState] {
+        &self.pieces
     }
 
-    /// The reheating, if there is one.
+    /// The reheating after serving time, if there is one.
     pub fn reheating(&self) -> Option<Reheating> {
         self.reheated
+    }
+
+    /// Reheatings of the plan, by time after shutting.
+    pub fn planned_reheatings(&self) -> impl Iterator<Item = (Time, Temperature)> + '_ {
+        self.plan.actions().iter().filter_map(|(time, action)| match action {
+            Action::Reheat(to) => Some((*time, *to)),
+            _ => None,
+        })
     }
 
     /// Whether leftovers cool in the box.
@@ -172,33 +155,47 @@ impl PlanFacts {
         self.cools_inside
     }
 
+    /// Time on the stove before shutting: the simmer, or the full boil if that is longer.
+    pub fn stove_time(&self) -> Time {
+        self.plan.simmer_time().max(self.full_boil)
+    }
+
     /// The boiling point at this height, by [`atmosphere::boiling_temperature`]. The weather moves it by about 1 K.
     ///
     /// # Errors
     /// For a height outside -400 to 6000 m.
     pub fn boiling_temperature(&self) -> Result<Temperature, Error> {
-        let height = in_range("height above sea", self.height, metres(-400.0), metres(6000.0)).within("plan")?;
-        Ok(Temperature::from_si(atmosphere::boiling_temperature(height)?.value))
+        self.plan.check()?;
+        Ok(Temperature::from_si(atmosphere::boiling_temperature(self.plan.height().si())?.value))
+    }
+
+    /// The temperature on the stove: the boiling point, or what the pot leaves the stove with where that is less.
+    ///
+    /// # Errors
+    /// For a plan outside its ranges.
+    pub fn simmer_temperature(&self) -> Result<Temperature, Error> {
+        let (boiling, leaves) = (self.boiling_temperature()?, self.plan.start_temperature()?);
+        Ok(if leaves < boiling { leaves } else { boiling })
+    }
+
+    /// The highest temperature of the surroundings at any time.
+    pub(super) fn warmest_room(&self) -> Temperature {
+        let (_, warmest) = self.plan.room_course().extremes();
+        Temperature::from_si(warmest)
     }
 
     pub(super) fn check(&self) -> Result<(), Error> {
+        self.plan.check()?;
         let check = || {
-            in_range("height above sea", self.height, metres(-400.0), metres(6000.0))?;
-            in_range("simmer", self.simmer, minutes(0.0), hours(24.0))?;
             in_range("full boil", self.full_boil, minutes(0.0), hours(24.0))?;
             in_range("soak", self.soaked, minutes(0.0), hours(72.0))?;
-            if let Some(room) = self.room {
-                in_range("room", room, celsius(-60.0), celsius(150.0))?;
-            }
-            if let Some(serve) = self.serve {
-                in_range("serve", serve, minutes(0.0), hours(24.0 * 60.0))?;
-            }
-            if let Some(pieces) = self.pieces {
-                in_range("thickness of pieces", pieces.thickness, millimetres(1.0), millimetres(300.0))?;
+            for pieces in &self.pieces {
+                in_range("thickness of pieces", pieces.thickness, millimetres(1.0), millimetres(400.0))?;
             }
             if let Some(reheating) = self.reheated {
                 in_range("reheating", reheating.temperature, celsius(20.0), celsius(130.0))?;
                 in_range("reheating, held", reheating.held, minutes(0.0), hours(24.0))?;
+                in_range("reheating, takes", reheating.takes.unwrap_or(minutes(0.0)), minutes(0.0), hours(24.0))?;
             }
             Ok(())
         };

@@ -32,6 +32,14 @@ impl Piece {
         (self.start < until).then(|| Piece { end: until, to: self.at(until), ..self })
     }
 
+    /// The part after `from`.
+    fn from(self, from: f64) -> Option<Piece> {
+        if self.start >= from {
+            return Some(self);
+        }
+        (self.end > from).then(|| Piece { start: from, from: self.at(from), ..self })
+    }
+
     /// The pieces into which `levels` cut it.
     pub(super) fn cut(self, levels: &[f64]) -> Vec<Piece> {
         let mut cuts: Vec<f64> = levels
@@ -74,7 +82,7 @@ impl Track<'_> {
 
     /// When it first lies below `level`, from `since` on.
     pub(super) fn first_below(&self, level: f64, since: f64) -> Option<f64> {
-        for piece in self.pieces(f64::INFINITY).filter(|piece| piece.end >= since) {
+        for piece in self.pieces(f64::INFINITY).filter(|piece| piece.end > since) {
             let start = piece.start.max(since);
             if piece.at(start) < level {
                 return Some(start);
@@ -89,19 +97,39 @@ impl Track<'_> {
     /// The lowest value before `until`, and when.
     pub(super) fn lowest(&self, until: f64) -> (f64, f64) {
         let ends = self.pieces(until).flat_map(|piece| [(piece.start, piece.from), (piece.end, piece.to)]);
-        let first = (self.times.first().copied().unwrap_or(0.0), self.values.first().copied().unwrap_or(0.0));
-        ends.fold(first, |least, next| if next.1 < least.1 { next } else { least })
+        ends.fold(self.first(), |least, next| if next.1 < least.1 { next } else { least })
+    }
+
+    /// The first time and value: what there is when nothing lies before `until`.
+    fn first(&self) -> (f64, f64) {
+        // A track has at least two points.
+        (self.times[0], self.values[0])
     }
 
     /// The highest value before `until`.
     pub(super) fn highest(&self, until: f64) -> f64 {
-        self.pieces(until).map(|piece| piece.from.max(piece.to)).fold(f64::NEG_INFINITY, f64::max)
+        self.pieces(until).map(|piece| piece.from.max(piece.to)).fold(self.first().1, f64::max)
     }
 
-    /// When it has been at or above `level` for `held` in one go; for zero, when it first reaches it.
+    /// The value at a moment inside; after the jump where there is one.
+    pub(super) fn at(&self, time: f64) -> f64 {
+        let after = self.times.partition_point(|at| *at <= time).clamp(1, self.times.len() - 1);
+        // A track has at least two points.
+        let (a, b) = (after - 1, after);
+        let width = self.times[b] - self.times[a];
+        let share = if width > 0.0 { (time - self.times[a]) / width } else { 1.0 };
+        self.values[a] + share * (self.values[b] - self.values[a])
+    }
+
+    /// When it has been at or above `level` for `held` in one go before `until`; for zero, when it first reaches it.
     pub(super) fn held_above(&self, level: f64, held: f64, until: f64) -> Option<f64> {
+        self.held_above_from(f64::NEG_INFINITY, level, held, until)
+    }
+
+    /// The same, counted from `from` on.
+    pub(super) fn held_above_from(&self, from: f64, level: f64, held: f64, until: f64) -> Option<f64> {
         let mut since: Option<f64> = None;
-        for piece in self.pieces(until).flat_map(|piece| piece.cut(&[level])) {
+        for piece in self.pieces(until).filter_map(|piece| piece.from(from)).flat_map(|piece| piece.cut(&[level])) {
             if f64::midpoint(piece.from, piece.to) < level {
                 // A piece that climbs to the level touches it at its end.
                 if held <= 0.0 && piece.to >= level {
@@ -182,6 +210,9 @@ mod tests {
         assert_eq!(FALL.first_below(90.0, 0.0), Some(5.0));
         assert_eq!(FALL.first_below(70.0, 0.0), Some(10.0), "the jump");
         assert_eq!(FALL.first_below(70.0, 12.0), Some(12.0));
+        let warmed = Track { times: &[-10.0, 0.0, 0.0, 10.0], values: &[20.0, 20.0, 98.0, 88.0] };
+        assert_eq!(warmed.first_below(60.0, 0.0), None, "what lies before the jump at the start is over");
+        assert_eq!([FALL.at(10.0), FALL.at(25.0)], [60.0, 60.0], "after the jump");
         assert_eq!(FALL.first_below(70.0, 16.0), Some(22.5));
         assert_eq!(FALL.first_below(30.0, 0.0), None);
         assert_eq!(FALL.lowest(25.0), (10.0, 60.0));
@@ -191,11 +222,14 @@ mod tests {
         assert_eq!(FALL.spent_below(70.0, 6.0), Some(23.5));
         assert_eq!(FALL.spent_below(70.0, 13.0), None);
         assert_eq!(FALL.highest(30.0), 100.0);
+        assert_eq!((FALL.highest(0.0), FALL.lowest(0.0)), (100.0, (0.0, 100.0)), "served at once");
         assert_eq!(FALL.held_above(90.0, 3.0, 30.0), Some(3.0));
         assert_eq!(FALL.held_above(90.0, 6.0, 30.0), None, "five in one go");
         assert_eq!(FALL.held_above(70.0, 0.0, 30.0), Some(0.0));
         assert_eq!(FALL.held_above(70.0, 7.5, 30.0), Some(7.5));
         assert_eq!(FALL.held_above(70.0, 10.5, 30.0), None, "the dip breaks it");
+        assert_eq!(FALL.held_above_from(10.0, 70.0, 5.0, 30.0), Some(20.0), "from 15 on");
+        assert_eq!(FALL.held_above_from(16.0, 70.0, 5.0, 30.0), Some(21.0));
     }
 
     #[test]

@@ -1,20 +1,21 @@
 //! The short answer: cooked? within which guidance, until when? what to do? what was saved?
 
 use super::caution::cautions;
-use super::cooking::{Doneness, doneness};
+use super::cooking::{Doneness, SimmerPlan, doneness};
 use super::curve::{Curve, Spot};
 use super::dish_facts::{Circulation, DishFacts};
 use super::finding::{Finding, Outcome};
-use super::fuel::{Fuel, FuelUse, heat_saved, spoken_mass};
+use super::fuel::{Fuel, FuelUse, break_even_weight, heat_saved, spoken_mass, spoken_range};
 use super::growth::Growth;
-use super::judge::{Guidance, growth_in, judge};
+use super::guidance::Guidance;
+use super::judge::{growth_in, judge};
 use super::limit::Topic;
-use super::message::{Message, clock_up};
+use super::message::{Message, clock, clock_up};
 use super::plan_facts::PlanFacts;
-use super::wording::after;
-use crate::error::Error;
-use crate::setup::{Moment, Range};
-use crate::units::{Si, Time, write_rounded};
+use super::wording::{reached, reaching};
+use crate::error::{Error, ErrorKind};
+use crate::setup::Range;
+use crate::units::{Energy, Mass, Power, Si, Time, millimetres, write_rounded};
 use std::fmt;
 
 /// What came of a dish in a box or sleeve. [`Display`](fmt::Display) gives a few lines for a cook, cautions included;
@@ -30,10 +31,16 @@ pub struct Verdict {
     pub findings: Vec<Finding>,
     /// Growth of *Clostridium perfringens* by serving time, in dishes that may harbour it.
     pub growth: Option<Growth>,
+    /// That growth in words, where it is more than a little.
+    pub grown: Option<Message>,
     /// What to do, the most pressing first.
     pub to_do: Vec<Message>,
-    /// What was saved against the usual simmer, in words; see [`Verdict::with_saving`].
+    /// Heat, fuel and carbon dioxide saved against the usual simmer; see [`Verdict::with_saving`].
+    pub saving: Option<FuelUse>,
+    /// The same in words.
     pub saved: Option<Message>,
+    /// How heavy a sleeve may be, in words; see [`Verdict::with_walk`].
+    pub break_even: Option<Message>,
     /// Cautions.
     pub cautions: Vec<Message>,
 }
@@ -42,11 +49,11 @@ pub struct Verdict {
 ///
 /// ```
 /// use stillhot::food::{Curve, DishFacts, Guidance, PlanFacts, verdict};
-/// use stillhot::units::{celsius, hours, kelvins, minutes};
+/// use stillhot::{Plan, units::{celsius, hours, kelvins, minutes}};
 ///
 /// let line = [(hours(0.0), celsius(97.0)), (hours(4.0), celsius(78.0)), (hours(8.0), celsius(60.0))];
 /// let curve = Curve::without_range(&line)?.with_accuracy(kelvins(1.5))?;
-/// let facts = PlanFacts::simmered(minutes(20.0)).serve_after(hours(4.0));
+/// let facts = PlanFacts::of(&Plan::in_room(celsius(16.0)).simmer(minutes(20.0)).serve_after(hours(4.0)));
 /// let verdict = verdict(&curve, DishFacts::named("barley-broth")?, &Guidance::of("Germany"), &facts)?;
 /// assert!(verdict.to_string().contains("Germany, 2020"));
 /// # Ok::<(), stillhot::Error>(())
@@ -58,7 +65,8 @@ pub fn verdict(curve: &Curve, dish: &DishFacts, guidance: &Guidance, facts: &Pla
     let doneness = doneness(curve, dish, facts)?;
     let findings = judge(curve, dish, guidance, facts)?;
     let coldest = curve.spot() == Spot::Coldest || dish.circulation() == Circulation::Stirred;
-    let done = done(dish, doneness.as_ref(), curve.has_range() && coldest);
+    let done = done(dish, doneness.as_ref(), curve.has_range() && coldest && has_usual_pieces(dish, facts));
+    let growth = growth_in(curve, dish, facts)?;
     let mut to_do: Vec<Message> = Vec::new();
     // What is not kept comes before what cannot be told, and toxins before the rest.
     for outcome in [Outcome::Misses, Outcome::CannotTell, Outcome::Meets] {
@@ -74,43 +82,66 @@ pub fn verdict(curve: &Curve, dish: &DishFacts, guidance: &Guidance, facts: &Pla
     Ok(Verdict {
         doneness,
         done,
-        growth: growth_in(curve, dish, facts)?,
+        growth,
+        grown: growth.as_ref().and_then(|growth| grown(growth, coldest)),
         findings,
         to_do,
+        saving: None,
         saved: None,
+        break_even: None,
         cautions: cautions(dish, facts),
     })
 }
 
+/// Whether its pieces are such that the usual simmer holds their lag.
+fn has_usual_pieces(dish: &DishFacts, facts: &PlanFacts) -> bool {
+    let usual = dish.pieces().map_or(millimetres(0.0), |pieces| pieces.usual);
+    facts.pieces().iter().all(|piece| !piece.frozen && !piece.stuffed && piece.thickness <= usual)
+}
+
 impl Verdict {
-    /// The same verdict with what was saved on a stove, against the usual simmer of the dish, lidded or not. The second
-    /// boil that is still needed is taken off.
+    /// The same verdict with what was saved on a stove against the usual simmer of the dish, at the `power` of a simmer
+    /// ([`simmer_power`](super::simmer_power)). The second boil that is still needed is taken off. Where the cooking of
+    /// the dish is not known, nothing is told.
     ///
     /// # Errors
     /// As [`heat_saved`] and [`Fuel::burn`].
-    pub fn with_saving(
-        mut self,
-        dish: &DishFacts,
-        facts: &PlanFacts,
-        fuel: &Fuel,
-        lidded: bool,
-    ) -> Result<Self, Error> {
-        let used = self.saving(dish, facts, fuel, lidded)?;
-        self.saved = Some(saved(&used, fuel));
+    pub fn with_saving(mut self, fuel: &Fuel, power: Range<Power>) -> Result<Self, Error> {
+        let Some(doneness) = self.doneness.as_ref() else { return Ok(self) };
+        let saving = fuel.burn(heat_saved(doneness.stove_time_saved, power)?)?;
+        self.saved = Some(saved(&saving, fuel));
+        self.saving = Some(saving);
         Ok(self)
     }
 
-    /// The heat, fuel and carbon dioxide behind [`Verdict::with_saving`].
+    /// The same verdict with how long to simmer before shutting, so that no second boil is needed
+    /// ([`simmer_to_be_done`](super::simmer_to_be_done)); nothing is added where it is done as planned.
+    #[must_use]
+    pub fn with_simmer(mut self, plan: &SimmerPlan) -> Self {
+        if let Some(doneness) = self.doneness.filter(|doneness| !doneness.is_done_at_cautious_end()) {
+            self.to_do.extend(simmer(plan, doneness.is_done_by_best_value()));
+        }
+        self
+    }
+
+    /// The same verdict with the heaviest sleeve that a walk of so many such meals (1 to 1000) repays in fuel not
+    /// carried; after [`Verdict::with_saving`].
     ///
     /// # Errors
-    /// As there.
-    pub fn saving(&self, dish: &DishFacts, facts: &PlanFacts, fuel: &Fuel, lidded: bool) -> Result<FuelUse, Error> {
-        let simmer = facts.simmer_time().max(facts.full_boil_time());
-        let boil = |of: fn(&Range<Time>) -> Time| self.doneness.as_ref().map_or(0.0, |d| of(&d.second_boil).si());
-        let spent = |of: fn(&Range<Time>) -> Time| simmer.si() + boil(of);
-        let simmered = Range::of_members(spent(Range::low), spent(Range::best), spent(Range::high));
-        // Which end of the usual simmer goes with which end of the boil is not known: heat_saved takes the widest.
-        fuel.burn(heat_saved(dish.usual_simmer(), simmered, lidded)?)
+    /// [`ErrorKind::Inconsistent`] without a saving, or with one of a fuel that has no mass;
+    /// [`ErrorKind::OutOfRange`] for another number of meals.
+    pub fn with_walk(mut self, meals: u32) -> Result<Self, Error> {
+        let Some(mass) = self.saving.and_then(|saving| saving.mass) else {
+            return Err(Error::new(ErrorKind::Inconsistent, "no mass of fuel is saved")
+                .with_accepted("a saving told before, of a fuel that burns"));
+        };
+        let weight = break_even_weight(mass, meals)?;
+        let carried = |mass: Mass| Mass::from_si(mass.si().max(0.0));
+        let spoken = spoken_mass([weight.low(), weight.best(), weight.high()].map(carried));
+        let plural = if meals == 1 { "meal" } else { "meals" };
+        let text = format!("Over {meals} such {plural} the fuel not carried makes up for a sleeve of {spoken}.");
+        self.break_even = Some(Message::new("break-even", text).with("meals", meals.to_string()).with("mass", spoken));
+        Ok(self)
     }
 
     /// The worst outcome among the findings on a topic; `None` without any.
@@ -124,7 +155,9 @@ impl Verdict {
         std::iter::once(&self.done)
             .chain(self.findings.iter().flat_map(|finding| [&finding.message, &finding.to_do]))
             .chain(&self.to_do)
+            .chain(&self.grown)
             .chain(&self.saved)
+            .chain(&self.break_even)
             .chain(&self.cautions)
     }
 }
@@ -132,20 +165,16 @@ impl Verdict {
 fn done(dish: &DishFacts, doneness: Option<&Doneness>, certain: bool) -> Message {
     let name = dish.name();
     let Some(doneness) = doneness else {
-        return Message::new("cooking-unknown", format!("{name}: how it cooks is not known here; taste it."))
+        return Message::new("cooking-unknown", format!("{name}: how it cooks is not known; taste it."))
             .with("dish", name);
     };
     let parts = |time: Time| clock_up(time.si());
+    // Cooking done is rounded down, cooking still to do up.
     let earned =
-        |of: fn(&Range<Time>) -> Time| clock_up(of(&doneness.before_shutting).si() + of(&doneness.in_the_box).si());
-    let at = |moment: Moment| after(moment);
+        |of: fn(&Range<Time>) -> Time| clock(of(&doneness.before_shutting).si() + of(&doneness.in_the_box).si());
+    let at = &doneness.done_at;
     let message = if certain && doneness.is_done_at_cautious_end() {
-        let text = format!(
-            "{name}: done, after shutting: {} (best {}).",
-            at(doneness.done_at.cautious),
-            at(doneness.done_at.best)
-        );
-        Message::new("done", text)
+        Message::new("done", format!("{name}: done {}.", reaching(at)))
     } else if doneness.is_done_by_best_value() {
         let short = doneness.missing.high();
         let less = if short.si() > 0.0 {
@@ -153,11 +182,11 @@ fn done(dish: &DishFacts, doneness: Option<&Doneness>, certain: bool) -> Message
         } else {
             "how much its coldest spot lags is not told".to_owned()
         };
-        let text = format!("{name}: probably done, after shutting: {}; {less}. Taste it.", at(doneness.done_at.best));
+        let text = format!("{name}: probably done {}; {less}. Taste it.", reached(at.best));
         Message::new("probably-done", text)
     } else {
         let text = format!(
-            "{name}: not done; it has had {} of the {} of simmer it takes (worth {} to {}).",
+            "{name}: not done; it has had {} of the {} of simmer it takes ({} to {} at the ends of the range).",
             earned(Range::best),
             parts(doneness.needed.best()),
             earned(Range::low),
@@ -167,9 +196,9 @@ fn done(dish: &DishFacts, doneness: Option<&Doneness>, certain: bool) -> Message
     };
     message
         .with("dish", name)
-        .with("done-cautious", at(doneness.done_at.cautious))
-        .with("done-best", at(doneness.done_at.best))
-        .with("done-generous", at(doneness.done_at.generous))
+        .with("done-cautious", reached(at.cautious))
+        .with("done-best", reached(at.best))
+        .with("done-generous", reached(at.generous))
         .with("missing-best", parts(doneness.missing.best()))
         .with("missing-cautious", parts(doneness.missing.high()))
 }
@@ -184,20 +213,54 @@ fn second_boil(doneness: &Doneness) -> Option<Message> {
     Some(Message::new("second-boil", text).with("low", low).with("best", best).with("high", high))
 }
 
-fn saved(used: &FuelUse, fuel: &Fuel) -> Message {
-    let heat = format!(
-        "{} to {} (best {})",
-        write_rounded(used.drawn.low(), 2),
-        write_rounded(used.drawn.high(), 2),
-        write_rounded(used.drawn.best(), 2)
+fn simmer(plan: &SimmerPlan, probably_done: bool) -> Option<Message> {
+    let best = clock_up(plan.best?.si());
+    let (text, cautious) = match (plan.cautious.map(|time| clock_up(time.si())), probably_done) {
+        (Some(cautious), true) => {
+            (format!("Or, to be surer of it, simmer it for {cautious} before shutting."), cautious)
+        }
+        (Some(cautious), false) => {
+            (format!("Or simmer it for {best} before shutting, {cautious} at the cautious end."), cautious)
+        }
+        (None, true) => return None,
+        (None, false) => {
+            let text = format!("Or simmer it for {best} before shutting; at the cautious end that is not enough.");
+            (text, "not found".to_owned())
+        }
+    };
+    Some(Message::new("simmer-before", text).with("best", best).with("cautious", cautious))
+}
+
+fn grown(growth: &Growth, coldest: bool) -> Option<Message> {
+    // Below a twentieth of a power of ten there is nothing to see.
+    if growth.cautious < 0.05 {
+        return None;
+    }
+    let (cautious, most) = (format!("{:.1}", growth.cautious), format!("{:.1}", growth.hard_bound));
+    let edge = if coldest { "" } else { " That is for its mean; at its edge it may be more." };
+    let text = format!(
+        "Clostridium perfringens may have grown by {cautious} powers of ten (at most {most}, best estimate {:.1}).{edge}",
+        growth.best
     );
-    let carbon = spoken_mass(used.carbon_dioxide);
-    let gas = used.mass.map(|mass| format!(", {} of fuel", spoken_mass(mass))).unwrap_or_default();
-    let text = format!("Saved against simmering it out, {}: {heat}{gas}, {carbon} of carbon dioxide.", fuel.name());
+    Some(Message::new("growth-computed", text).with("cautious", cautious).with("hard-bound", most))
+}
+
+fn saved(used: &FuelUse, fuel: &Fuel) -> Message {
+    let drawn = used.drawn;
+    let heat = spoken_range([drawn.low(), drawn.best(), drawn.high()], |energy: Energy| write_rounded(energy, 2));
+    let carbon = used.carbon_dioxide;
+    let carbon = spoken_mass([carbon.low(), carbon.best(), carbon.high()]);
+    let mass = used.mass.map(|mass| spoken_mass([mass.low(), mass.best(), mass.high()]));
+    let gas = mass.as_ref().map(|mass| format!(", {mass} of fuel")).unwrap_or_default();
+    let text = if drawn.high().si() <= 0.0 {
+        format!("Nothing is saved against simmering it out ({}): it simmered for longer than it takes.", fuel.name())
+    } else {
+        format!("Saved against simmering it out ({}): {heat}{gas}, {carbon} of carbon dioxide.", fuel.name())
+    };
     let message =
         Message::new("saved", text).with("fuel", fuel.id()).with("energy", heat).with("carbon-dioxide", carbon);
-    match used.mass {
-        Some(mass) => message.with("mass", spoken_mass(mass)),
+    match mass {
+        Some(mass) => message.with("mass", mass),
         None => message,
     }
 }
@@ -212,15 +275,8 @@ impl fmt::Display for Verdict {
             let list: Vec<&str> = self.to_do.iter().map(|message| message.text.as_str()).collect();
             writeln!(f, "Do: {}", list.join(" "))?;
         }
-        if let Some(growth) = self.growth.filter(|growth| growth.cautious >= 0.05) {
-            writeln!(
-                f,
-                "Clostridium perfringens may have grown by {:.1} powers of ten (cautious; at most {:.1}).",
-                growth.cautious, growth.hard_bound
-            )?;
-        }
-        if let Some(saved) = &self.saved {
-            writeln!(f, "{saved}")?;
+        for message in self.grown.iter().chain(&self.saved).chain(&self.break_even) {
+            writeln!(f, "{message}")?;
         }
         let list: Vec<&str> = self.cautions.iter().map(|message| message.text.as_str()).collect();
         write!(f, "Take care: {}", list.join(" "))

@@ -19,6 +19,9 @@ pub(crate) struct History {
     lost: Vec<f64>,
     /// Heat lost at an instant: time, s, path, J.
     at_once: Vec<(f64, usize, f64)>,
+    /// What is inside followed patches, at step ends and at the start of each step.
+    inside: Vec<Inside>,
+    inside_start: Vec<Inside>,
     stores: usize,
     /// Change of the water in each store by what links carried, at step ends, kg.
     water: Vec<f64>,
@@ -34,6 +37,30 @@ pub(crate) struct History {
     pub(crate) worst_water: f64,
     /// Work done.
     pub(crate) statistics: Statistics,
+}
+
+/// What is inside followed patches at one time.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Inside {
+    /// Lowest temperature in all of them, K.
+    pub(crate) coldest: f64,
+    /// Mean temperature of the one that is a body, K; nothing without one.
+    pub(crate) mean: f64,
+}
+
+/// A place whose temperature is asked for.
+#[derive(Debug, Clone)]
+pub(crate) enum Watched {
+    /// A node.
+    Node(usize),
+    /// The mean of the patch that is a body, which hangs on this node.
+    Mean(usize),
+    /// The coldest of these nodes and of everything in followed patches.
+    Coldest(Vec<usize>),
+}
+
+fn least(nodes: &[usize], of: impl Fn(usize) -> f64) -> f64 {
+    nodes.iter().map(|n| of(*n)).fold(f64::INFINITY, f64::min)
 }
 
 /// How much work a march took.
@@ -81,6 +108,8 @@ pub(crate) struct Snapshot {
     pub(crate) released: Vec<Vec<f64>>,
 }
 
+/// Straight lines in a step, for what follows it.
+const PARTS: usize = 16;
 /// Room made at once: most marches take about so many steps.
 const USUAL_STEPS: usize = 64;
 
@@ -90,7 +119,8 @@ impl History {
     }
 
     /// Records the state before the first step.
-    pub(crate) fn open(&mut self, time: f64, temperature: &[f64], water: &[f64]) {
+    pub(crate) fn open(&mut self, time: f64, temperature: &[f64], water: &[f64], inside: Inside) {
+        self.inside.push(inside);
         for (rows, width) in [
             (&mut self.time, 1),
             (&mut self.water, water.len()),
@@ -116,7 +146,10 @@ impl History {
         rates: (&[f64], &[f64]),
         end: &[f64],
         (lost, water): (&[f64], &[f64]),
+        inside: [Inside; 2],
     ) {
+        self.inside_start.push(inside[0]);
+        self.inside.push(inside[1]);
         self.time.push(time);
         self.water.extend_from_slice(water);
         self.start.extend_from_slice(start);
@@ -139,11 +172,11 @@ impl History {
         match k {
             0 => self.node_at_step(node, 0),
             k if k > last => self.node_at_step(node, last),
-            k => self.inside(node, k - 1, time),
+            k => self.within(node, k - 1, time),
         }
     }
 
-    fn inside(&self, node: usize, step: usize, time: f64) -> f64 {
+    fn within(&self, node: usize, step: usize, time: f64) -> f64 {
         let at = |v: &[f64]| v[step * self.nodes + node];
         let dt = self.time[step + 1] - self.time[step];
         hermite(
@@ -155,15 +188,95 @@ impl History {
         )
     }
 
-    /// First time at or after `from` when the node reaches `level` going down (or up), s.
-    pub(crate) fn crossing(&self, node: usize, level: f64, from: f64, down: bool) -> Option<f64> {
+    /// What a watched place shows at any time inside the march, K; as [`History::node`].
+    pub(crate) fn value(&self, watched: &Watched, time: f64) -> f64 {
+        let last = self.time.len() - 1;
+        match self.time.partition_point(|t| *t <= time) {
+            0 => self.at_step(watched, 0),
+            k if k > last => self.at_step(watched, last),
+            k => self.value_within(watched, k - 1, time),
+        }
+    }
+
+    fn at_step(&self, watched: &Watched, k: usize) -> f64 {
+        match watched {
+            Watched::Node(node) => self.node_at_step(*node, k),
+            Watched::Mean(_) => self.inside[k].mean,
+            Watched::Coldest(nodes) => least(nodes, |n| self.node_at_step(n, k)).min(self.inside[k].coldest),
+        }
+    }
+
+    /// Inside a step. What is inside patches is known at its ends; how far that lies from the nodes they hang on goes by a
+    /// straight line.
+    fn value_within(&self, watched: &Watched, step: usize, time: f64) -> f64 {
+        let share = (time - self.time[step]) / (self.time[step + 1] - self.time[step]);
+        let straight = |start: f64, end: f64| start + share * (end - start);
+        let start = |node: usize| self.start[step * self.nodes + node];
+        let end = |node: usize| self.node_at_step(node, step + 1);
+        let (inside_start, inside_end) = (&self.inside_start[step], &self.inside[step + 1]);
+        match watched {
+            Watched::Node(node) => self.within(*node, step, time),
+            Watched::Mean(node) => {
+                let apart = straight(inside_start.mean - start(*node), inside_end.mean - end(*node));
+                self.within(*node, step, time) + apart
+            }
+            Watched::Coldest(nodes) => {
+                let below = |least: f64, coldest: f64| (least - coldest).max(0.0);
+                let deeper = straight(
+                    below(least(nodes, start), inside_start.coldest),
+                    below(least(nodes, end), inside_end.coldest),
+                );
+                least(nodes, |n| self.within(n, step, time)) - deeper
+            }
+        }
+    }
+
+    /// What follows a watched place with one time constant, s, from time 0 on, at rising times: the exact answer to
+    /// straight lines between points that lie a sixteenth of a step apart. It begins at `start`, or where it is put.
+    pub(crate) fn lagged(&self, watched: &Watched, lag: f64, start: Option<f64>, times: &[f64]) -> Vec<f64> {
+        if lag == 0.0 {
+            let first = |t: f64| start.filter(|_| t <= 0.0);
+            return times.iter().map(|t| first(*t).unwrap_or_else(|| self.value(watched, *t))).collect();
+        }
+        let mut shows = start.unwrap_or_else(|| self.value(watched, 0.0));
+        let mut asked = times.iter().peekable();
+        let mut answers = Vec::with_capacity(times.len());
+        for step in 0..self.time.len() - 1 {
+            let (begin, end) = (self.time[step].max(0.0), self.time[step + 1]);
+            if end <= 0.0 {
+                continue;
+            }
+            let mut now = begin;
+            let mut there = self.value_within(watched, step, now);
+            for part in 1..=PARTS {
+                let then = if part == PARTS { end } else { begin + (end - begin) * part as f64 / PARTS as f64 };
+                let next = self.value_within(watched, step, then);
+                let slope = (next - there) / (then - now);
+                let (from, at, shown) = (now, there, shows);
+                let after = |time: f64| {
+                    let late = slope * lag;
+                    at + slope * (time - from) - late + (shown - at + late) * (-(time - from) / lag).exp()
+                };
+                while let Some(time) = asked.next_if(|time| **time < then) {
+                    answers.push(after(time.max(from)));
+                }
+                shows = after(then);
+                (now, there) = (then, next);
+            }
+        }
+        answers.resize(times.len(), shows);
+        answers
+    }
+
+    /// First time at or after `from` when the watched place reaches `level` going down (or up), s.
+    pub(crate) fn crossing(&self, watched: &Watched, level: f64, from: f64, down: bool) -> Option<f64> {
         let beyond = |t: f64| if down { t <= level } else { t >= level };
         for step in 0..self.time.len() - 1 {
             let (a, b) = (self.time[step].max(from), self.time[step + 1]);
             if b <= from {
                 continue;
             }
-            if beyond(self.inside(node, step, a)) {
+            if beyond(self.value_within(watched, step, a)) {
                 return Some(a);
             }
             // Quarter points guard against a dip between the ends.
@@ -171,7 +284,7 @@ impl History {
             for quarter in 1..=4 {
                 let high = a + (b - a) * f64::from(quarter) / 4.0;
                 let value =
-                    if quarter == 4 { self.node_at_step(node, step + 1) } else { self.inside(node, step, high) };
+                    if quarter == 4 { self.at_step(watched, step + 1) } else { self.value_within(watched, step, high) };
                 if beyond(value) {
                     let (mut l, mut h) = (low, high);
                     for _ in 0..80 {
@@ -179,7 +292,7 @@ impl History {
                         if m <= l || m >= h {
                             break;
                         }
-                        if beyond(self.inside(node, step, m)) { h = m } else { l = m }
+                        if beyond(self.value_within(watched, step, m)) { h = m } else { l = m }
                     }
                     return Some(h);
                 }

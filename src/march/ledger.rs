@@ -27,7 +27,8 @@ pub(crate) struct Ledger {
     pub(crate) water_lost: f64,
     /// Water that moved at all, kg.
     pub(crate) water_moved: f64,
-    /// Sum of the magnitudes of everything that moved.
+    /// Sum of the magnitudes of everything that moved: through links, from reservoirs and sources, and into or out of
+    /// each patch (which a body in perfect contact heats without any link).
     pub(crate) moved: f64,
 }
 
@@ -82,6 +83,7 @@ impl Ledger {
             let per_unit = system.coefficients[i].heat();
             let heat: f64 = patch.weight * per_unit.iter().zip(&patches[i]).map(|(c, d)| c * d).sum::<f64>();
             self.stored_in_patch[i] += heat;
+            self.moved += heat.abs();
             total += heat;
         }
         total
@@ -98,7 +100,10 @@ impl Ledger {
                 match end {
                     Some(store) => {
                         let held = self.held(system, store.0);
-                        system.add_water(network.stores[store.0].node.0, mass, held);
+                        match network.wet.iter().find(|(wet, _)| *wet == store) {
+                            Some((_, patch)) => system.add_water_to_patch(patch.0, mass),
+                            None => system.add_water(network.stores[store.0].node.0, mass, held),
+                        }
                         self.water[store.0] += mass;
                     }
                     None => self.water_lost += mass,

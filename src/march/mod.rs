@@ -12,6 +12,6 @@ mod step;
 mod system;
 
 pub use history::Statistics;
-pub(crate) use history::{History, Snapshot};
+pub(crate) use history::{History, Snapshot, Watched};
 pub(crate) use run::{Event, March, Pace, Phase, Sequence, march};
 pub(crate) use steady::steady;

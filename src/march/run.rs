@@ -1,6 +1,6 @@
 //! A march through the phases of a plan: step ladder, landings, events, ledger and history.
 
-use super::history::{History, Snapshot, Statistics};
+use super::history::{History, Inside, Snapshot, Statistics};
 use super::ledger::Ledger;
 use super::step::Stepper;
 use super::system::{State, System};
@@ -19,6 +19,8 @@ pub(crate) enum Event {
         to: f64,
         /// What the heat for it is accounted under.
         path: PathId,
+        /// Patches that are brought to the same temperature throughout.
+        patches: Vec<PatchId>,
     },
     /// A share of a body, of the water it holds and of patches that hang on it is taken out as it is.
     Take {
@@ -114,6 +116,19 @@ pub(crate) fn march(network: &Network, plan: &March<'_>, pace: &Pace<'_>) -> Res
     Runner::new(&mut system, plan, state).run(pace)
 }
 
+/// What is inside followed patches.
+fn inside(system: &System<'_>, state: &State) -> Inside {
+    let network = system.network;
+    let all = network.followed.iter().flat_map(|patch| &state.patches[patch.0]);
+    let coldest = all.copied().fold(f64::INFINITY, f64::min);
+    let mean = network.body.map_or(f64::NAN, |patch| {
+        let capacity = &system.coefficients[patch.0].capacity;
+        let heat: f64 = capacity.iter().zip(&state.patches[patch.0]).map(|(c, t)| c * t).sum();
+        heat / capacity.iter().sum::<f64>()
+    });
+    Inside { coldest, mean }
+}
+
 struct Runner<'s, 'n, 'p> {
     system: &'s mut System<'n>,
     plan: &'p March<'p>,
@@ -146,8 +161,9 @@ struct Previous {
 impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
     fn new(system: &'s mut System<'n>, plan: &'p March<'p>, state: State) -> Self {
         let network = system.network;
-        // The air of a box is no body to be exact about: only what holds a fair share of the heat is.
-        let own: Vec<f64> = network
+        // The air of a box is no body to be exact about: only what holds a fair share of the heat is. A followed patch is a
+        // body, and so are its ends.
+        let mut own: Vec<f64> = network
             .nodes
             .iter()
             .map(|n| match n {
@@ -155,6 +171,12 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 Node::Reservoir(_) => 0.0,
             })
             .collect();
+        for patch in network.followed.iter().map(|patch| &network.patches[patch.0]) {
+            let heat = patch.weight * patch.capacity.iter().sum::<f64>();
+            for port in &patch.ports {
+                own[port.node.0] += heat;
+            }
+        }
         let largest = own.iter().copied().fold(0.0, f64::max);
         let body = own.iter().map(|c| *c > BODY_SHARE * largest).collect();
         let holds = network.links.iter().any(|l| l.law.holds());
@@ -167,7 +189,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let stepper = Stepper::new(system);
         let ledger = Ledger::new(system);
         let mut history = History::new(network.nodes.len(), network.paths(), network.stores.len());
-        history.open(state.time, &state.nodes, &ledger.water);
+        history.open(state.time, &state.nodes, &ledger.water, inside(system, &state));
         history.hottest.clone_from(&state.patches);
         Runner {
             stepper,
@@ -222,7 +244,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         self.system.activate(&phase.active);
         for event in &phase.events {
             match event {
-                Event::Bring { node, to, path } => self.bring(node.0, *to, *path),
+                Event::Bring { node, to, path, patches } => self.bring(node.0, *to, *path, patches),
                 Event::Take { node, share, stays, patches } => {
                     self.system.take_of_body(node.0, *share, *stays);
                     for patch in patches {
@@ -235,21 +257,33 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         self.jump_reservoirs();
     }
 
-    /// Brings a body, and the ports on it, to a temperature; the heat is booked as the event's.
-    fn bring(&mut self, node: usize, temperature: f64, path: PathId) {
+    /// Brings a body, the ports on it and whole patches with all their ports to a temperature; the heat is booked as the
+    /// event's.
+    fn bring(&mut self, node: usize, temperature: f64, path: PathId, whole: &[PatchId]) {
+        let network = self.system.network;
         let mut nodes = vec![0.0; self.state.nodes.len()];
-        nodes[node] = temperature - self.state.nodes[node];
+        let ports = whole.iter().flat_map(|patch| &network.patches[patch.0].ports).map(|port| port.node.0);
+        for brought in ports.chain([node]) {
+            nodes[brought] = temperature - self.state.nodes[brought];
+        }
         let mut patches: Vec<Vec<f64>> = self.state.patches.iter().map(|p| vec![0.0; p.len()]).collect();
         for (i, patch) in self.system.network.patches.iter().enumerate() {
-            for port in patch.ports.iter().filter(|port| port.node.0 == node) {
-                patches[i][port.local] = nodes[node];
+            for port in &patch.ports {
+                patches[i][port.local] = nodes[port.node.0];
+            }
+        }
+        for patch in whole {
+            for (rise, t) in patches[patch.0].iter_mut().zip(&self.state.patches[patch.0]) {
+                *rise = temperature - t;
             }
         }
         let heat = self.ledger.store(self.system, &self.state, &nodes, &patches);
         self.ledger.lost_by_event[path.0] -= heat;
         self.ledger.moved += heat.abs();
         self.history.lost_at_once(self.state.time, path.0, -heat);
-        self.state.nodes[node] = temperature;
+        for (t, d) in self.state.nodes.iter_mut().zip(&nodes) {
+            *t += d;
+        }
         for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
             *t += d;
         }
@@ -351,7 +385,13 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             };
             if error > 1.0 && k > LOWEST_RUNG && time_end > self.state.time {
                 self.statistics.rejected += 1;
-                k = ((dt.log2().ceil() as i32) - if error > 64.0 { 3 } else { 1 }).max(LOWEST_RUNG);
+                // A damped start is of first order at best: its error falls no faster than the step.
+                let shorter = match damped {
+                    true => (error.log2().ceil() as i32).clamp(1, 4),
+                    false if error > 64.0 => 3,
+                    false => 1,
+                };
+                k = ((dt.log2().ceil() as i32) - shorter).max(LOWEST_RUNG);
                 just_rejected = true;
                 continue;
             }
@@ -361,9 +401,10 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 self.accept(time_end, false);
             }
             damped = false;
-            // A step twice as long has about eight times the error.
-            if !just_rejected && error < 0.1 && dt >= rung(k) * 0.99 && k < HIGHEST_RUNG {
-                k += if error < 0.1 / 64.0 { 2 } else { 1 };
+            // A step twice as long has about eight times the error. One that a landing cut short counts for what it was.
+            if !just_rejected && error < 0.1 {
+                let longer = if error < 0.1 / 64.0 { 4.0 } else { 2.0 };
+                k = k.max(((dt * longer * (1.0 + 1e-9)).log2().floor() as i32).min(HIGHEST_RUNG));
             }
             just_rejected = false;
         }
@@ -470,9 +511,14 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 }
             }
             let scratch = self.scratch[i].get_or_insert_with(|| self.system.coefficients[i].clone());
+            let left = self.system.left(i);
+            if left != 1.0 {
+                // What does not follow temperature is not made anew: it comes from the whole patch.
+                scratch.clone_from(&patch.coefficients);
+            }
             properties.linearise(from, &self.ahead, scratch);
-            if self.system.left(i) != 1.0 {
-                scratch.scale(self.system.left(i));
+            if left != 1.0 {
+                scratch.scale(left);
             }
             if scratch.differs(&self.system.coefficients[i], properties.tolerance()) {
                 self.system.set_coefficients(i, scratch);
@@ -508,7 +554,9 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         start.clone_from(&self.state.nodes);
         let dt = time_end - self.state.time;
         self.ledger.book_water(self.system, dt);
+        let inside_start = inside(self.system, &self.state);
         self.stepper.apply(&mut self.state, time_end);
+        let inside_end = inside(self.system, &self.state);
         for (hottest, now) in self.history.hottest.iter_mut().zip(&self.state.patches) {
             for (hottest, now) in hottest.iter_mut().zip(now) {
                 *hottest = if *now > *hottest { *now } else { *hottest };
@@ -521,6 +569,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             (&moved.rate_start, &moved.rate_end),
             &self.state.nodes,
             (&self.ledger.lost_by_path, &self.ledger.water),
+            [inside_start, inside_end],
         );
         self.trial.nodes = start;
         if self.holds || self.system.network.patches.iter().any(|p| p.properties.is_some()) {

@@ -6,7 +6,7 @@
 //! (Bank et al. 1985, IEEE Trans. CAD 4; Hosea and Shampine 1996, Appl. Numer. Math. 20; from memory.)
 
 use super::system::{PerPatch, StageInput, State, System};
-use crate::error::Error;
+use crate::error::{Error, ErrorKind};
 use crate::network::Node;
 
 /// gamma / 2 = 1 - sqrt(2)/2.
@@ -222,7 +222,7 @@ impl Stepper {
 
         // Trapezoidal stage to gamma dt.
         let time_middle = state.time + GAMMA * dt;
-        self.sources_next(network, time_middle, false);
+        self.sources_next(network, time_middle, false)?;
         let mut middle_rise = std::mem::take(&mut self.middle_rise);
         self.prescribe(network, state, time_middle, false, &mut middle_rise);
         self.middle_rise = middle_rise;
@@ -248,7 +248,7 @@ impl Stepper {
         let source_middle = self.source_power(network, true);
 
         // Second-order backward differentiation to dt.
-        self.sources_next(network, time_end, true);
+        self.sources_next(network, time_end, true)?;
         let mut rise = std::mem::take(&mut self.moved.node_rise);
         for (i, node) in network.nodes.iter().enumerate() {
             if matches!(node, Node::Free { .. }) {
@@ -355,7 +355,7 @@ impl Stepper {
         let network = system.network;
         self.shift.fill(0.0);
         self.open(system, state);
-        self.sources_next(network, time_end, true);
+        self.sources_next(network, time_end, true)?;
         let mut rise = std::mem::take(&mut self.moved.node_rise);
         rise.fill(0.0);
         self.prescribe(network, state, time_end, true, &mut rise);
@@ -439,10 +439,20 @@ impl Stepper {
         }
     }
 
-    fn sources_next(&mut self, network: &crate::network::Network, time: f64, end: bool) {
+    /// Sources at the end of a stage. They may be functions of the caller's: one that stops being a number must not end up
+    /// as a temperature.
+    fn sources_next(&mut self, network: &crate::network::Network, time: f64, end: bool) -> Result<(), Error> {
         for (i, patch) in network.patches.iter().enumerate() {
             patch.sources_at(time, end, &mut self.source_next[i]);
         }
+        let power = self.source_power(network, true);
+        if power.is_finite() {
+            return Ok(());
+        }
+        Err(Error::new(ErrorKind::OutOfRange, "the heat released inside a wall is not a finite number")
+            .with_value(format!("{power} W at {time} s"))
+            .with_accepted("a finite power at all times")
+            .within("source"))
     }
 
     /// Adds the sources that sit on ports to the heat that the patches give to the nodes.

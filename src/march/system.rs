@@ -6,7 +6,7 @@
 
 use crate::error::{Error, ErrorKind};
 use crate::network::patch::{Coefficients, Condensed};
-use crate::network::{Enthalpy, Frozen, Network, Node};
+use crate::network::{Enthalpy, Frozen, Network, Node, WATER_HEAT_CAPACITY};
 use crate::numeric::dense::Lu;
 
 /// Temperatures of everything at one time, K.
@@ -47,6 +47,8 @@ const KEPT_LEAST: usize = 2;
 const NEWTON_TOLERANCE: f64 = 1e-13;
 /// Relative change of the slope of a tangent that need not be followed.
 const FROZEN_TOLERANCE: f64 = 1e-3;
+/// Share of a patch that may have left as vapour before the patch is shrunk.
+const UNFOLLOWED_DRYING: f64 = 1e-4;
 /// Rounding of a temperature, in units of the Newton tolerance.
 const ROUNDING: f64 = 1e-2;
 const NEWTON_ITERATIONS: usize = 30;
@@ -65,8 +67,9 @@ pub(crate) struct System<'n> {
     pub(crate) frozen: Vec<Option<Frozen>>,
     /// What each node holds itself, as events and water have left it; nothing at reservoirs.
     bodies: Vec<Enthalpy>,
-    /// What servings have left of each patch, as a share.
+    /// What servings and vapour have left of each patch, as a share, and what vapour has taken since.
     left: Vec<f64>,
+    drying: Vec<f64>,
     /// Present coefficients per patch.
     pub(crate) coefficients: Vec<Coefficients>,
     /// Heat capacity that the ports bring to each node, J/K.
@@ -115,6 +118,7 @@ impl<'n> System<'n> {
                 })
                 .collect(),
             left: vec![1.0; network.patches.len()],
+            drying: vec![0.0; network.patches.len()],
             active: vec![true; network.links.len()],
             active_linear: false,
             coefficients: network.patches.iter().map(|p| p.coefficients.clone()).collect(),
@@ -253,7 +257,18 @@ impl<'n> System<'n> {
         self.lu_tau = None;
     }
 
-    /// What servings have left of a patch, as a share.
+    /// Adds water to a patch (or takes it away), kg: with its heat capacity, its share of the patch. A change too small to
+    /// be followed waits for the next.
+    pub(crate) fn add_water_to_patch(&mut self, patch: usize, mass: f64) {
+        let heat: f64 = self.coefficients[patch].heat().iter().sum();
+        self.drying[patch] -= mass * WATER_HEAT_CAPACITY / (self.network.patches[patch].weight * heat);
+        if self.drying[patch].abs() > UNFOLLOWED_DRYING {
+            let share = std::mem::take(&mut self.drying[patch]);
+            self.take_of_patch(patch, share);
+        }
+    }
+
+    /// What servings and vapour have left of a patch, as a share.
     pub(crate) fn left(&self, patch: usize) -> f64 {
         self.left[patch]
     }

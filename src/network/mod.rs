@@ -70,6 +70,12 @@ pub(crate) struct Network {
     pub(crate) patches: Vec<Patch>,
     pub(crate) links: Vec<Link>,
     pub(crate) stores: Vec<Store>,
+    /// Stores whose water is part of a patch: it shrinks as they give it away.
+    pub(crate) wet: Vec<(StoreId, PatchId)>,
+    /// Patches whose coldest spot is recorded.
+    pub(crate) followed: Vec<PatchId>,
+    /// The patch that is a body of its own, whose mean is recorded.
+    pub(crate) body: Option<PatchId>,
     paths: usize,
 }
 

@@ -1,7 +1,7 @@
 //! A setup becomes a network: the pot a hub, the air about it a hub, each wall a patch between two faces, and the
 //! links between them. Every part attaches itself; this file holds what they share and their order.
 
-use super::member::{Effect, Member};
+use super::member::{Effect, Inner, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::{Action, Plan};
 use super::setup::ConstantFilms;
@@ -20,8 +20,10 @@ use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
 #[derive(Debug)]
 pub(crate) struct Assembly {
     pub(crate) network: Network,
-    /// The pot with its dish.
+    /// The dish with the part of the pot that it wets; where it is still, that part of the pot and the edge of the dish.
     pub(crate) pot: NodeId,
+    /// The part of the pot above the dish; the same node where films are constant or the dish stands still.
+    pub(crate) dry: NodeId,
     /// Air between pot and liner.
     pub(crate) air: NodeId,
     pub(crate) room: NodeId,
@@ -38,12 +40,18 @@ pub(crate) struct Assembly {
     pub(crate) water: Option<StoreId>,
     /// Second bodies and the air.
     pub(crate) bodies: Vec<(NodeId, Part)>,
+    /// Second bodies, and the surface of each, m².
+    pub(crate) companions: Vec<(NodeId, f64)>,
     /// The patch of each kind of piece, and the node in its middle.
     pub(crate) pieces: Vec<(PatchId, NodeId)>,
+    /// The dish, where it is still: its patch, and the node of its warmest place.
+    pub(crate) still: Option<(PatchId, NodeId)>,
     /// What a reheat is accounted under.
     pub(crate) reheat: PathId,
     /// Heat capacity of the pot without its dish, J/K.
     pub(crate) metal: f64,
+    /// Heat in every phase.
+    pub(crate) always: Vec<LinkId>,
     /// Heat only on the stove.
     pub(crate) stove: Vec<LinkId>,
     /// Heat only while the pot is outside.
@@ -59,6 +67,7 @@ pub(crate) struct Scene<'a> {
     pub(crate) pot: &'a Pot,
     pub(crate) plan: &'a Plan,
     pub(crate) member: Member,
+    pub(crate) inner: Inner,
     pub(crate) films: Option<ConstantFilms>,
     /// Cells across a wall on the coarsest mesh, and the refinement.
     pub(crate) cells: usize,
@@ -84,28 +93,42 @@ const HEAT_OF_MELTING: f64 = 333.6e3;
 const ICE_HEAT_CAPACITY: f64 = 2050.0;
 const MELTING_SPAN: f64 = 0.1;
 
+/// Share of a still dish that stays when all of its water has gone, at least.
+const CRUST: f64 = 0.02;
+
 /// Conductance from flame to pot while it simmers, W/K.
 const STOVE: f64 = 1e6;
 
 impl Setup {
     /// The network of one member of the range on a mesh of `cells` across each wall.
-    pub(crate) fn assemble(&self, plan: &Plan, member: Member, cells: usize, level: usize) -> Result<Assembly, Error> {
+    pub(crate) fn assemble(
+        &self,
+        plan: &Plan,
+        (member, inner): (Member, Inner),
+        cells: usize,
+        level: usize,
+    ) -> Result<Assembly, Error> {
         let mut network = Network::default();
         let reheat = network.path();
-        let metal = self.metal_capacity(member)?;
-        let scene = Scene { pot: self.pot(), plan, member, films: self.films(), cells, level };
+        let whole = self.metal_capacity(member)?;
+        // The top of a dish that stands still cools with the pot: what rises from it is not what keeps its lid warm.
+        let together = self.films().is_some() || self.pot().is_still();
+        let dry = if together { 0.0 } else { whole * self.pot().dry_share() };
+        let metal = whole - dry;
+        let scene = Scene { pot: self.pot(), plan, member, inner, films: self.films(), cells, level };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),
             None => room,
         };
-        let (enthalpy, pot_start) = self.pot_enthalpy(plan, member, metal)?;
+        let (enthalpy, pot_start) = self.pot_enthalpy(plan, (member, inner), metal)?;
         let pot = network.node(Node::Free { enthalpy, start: pot_start });
         let start = plan.shell_start();
         let air = network.node(Node::Free { enthalpy: Enthalpy::Capacity(self.air_capacity(start)?), start });
         let mut assembly = Assembly {
             network,
             pot,
+            dry: pot,
             air,
             room,
             sky,
@@ -115,15 +138,24 @@ impl Setup {
             patches: Vec::new(),
             materials: Vec::new(),
             bodies: vec![(air, Part::Air)],
+            companions: Vec::new(),
             pieces: Vec::new(),
+            still: None,
             reheat,
             metal,
+            always: Vec::new(),
             stove: Vec::new(),
             carry: Vec::new(),
             open: Vec::new(),
             lid: Vec::new(),
         };
+        if dry > 0.0 {
+            assembly.dry = assembly.attach_dry_part(dry, pot_start, &scene)?;
+        }
         assembly.attach_bare_pot(&scene)?;
+        if let Some((dish, mass)) = self.pot().contents().filter(|_| self.pot().stands_still(inner)) {
+            assembly.still = Some(dish.attach_still(mass, pot_start, &mut assembly, &scene)?);
+        }
         if !self.pot().pieces().is_empty() {
             assembly.attach_stove(&scene)?;
             for pieces in self.pot().pieces() {
@@ -143,20 +175,29 @@ impl Setup {
             Shell::Sleeve(sleeve) => sleeve.attach(&mut assembly, &scene).within("sleeve")?,
         }
         if let Some(store) = assembly.water {
-            // What evaporates takes its heat capacity along: no more of it than the dish has.
+            // What evaporates takes its heat capacity along: no more of it than the dish has. Of a still one, which is a
+            // patch, something must be left.
             let (capacity, water) = self.dish_capacity(member);
-            assembly.network.stores[store.0].start = water.min(capacity / WATER_HEAT_CAPACITY);
+            let most = if assembly.still.is_some() { 1.0 - CRUST } else { 1.0 };
+            assembly.network.stores[store.0].start = water.min(most * capacity / WATER_HEAT_CAPACITY);
+            assembly.network.wet.extend(assembly.still.map(|(patch, _)| (store, patch)));
         }
         Ok(assembly)
     }
 
     /// Enthalpy of dish and pot, and the temperature they start at, K.
-    fn pot_enthalpy(&self, plan: &Plan, member: Member, metal: f64) -> Result<(Enthalpy, f64), Error> {
+    fn pot_enthalpy(
+        &self,
+        plan: &Plan,
+        (member, inner): (Member, Inner),
+        metal: f64,
+    ) -> Result<(Enthalpy, f64), Error> {
         let (dish_capacity, water) = self.dish_capacity(member);
         let mass = self.pot().contents().map_or(0.0, |(_, mass)| mass.si());
         let ice = self.pot().ice().si();
         if ice == 0.0 {
-            return Ok((Enthalpy::Capacity(metal + dish_capacity), plan.start_temperature()?.si()));
+            let own = if self.pot().stands_still(inner) { 0.0 } else { dish_capacity };
+            return Ok((Enthalpy::Capacity(metal + own), plan.start_temperature()?.si()));
         }
         // Only the water of the dish freezes; the start lies where the right share of it is ice. Liquid, it has no more
         // heat capacity than the whole dish.
@@ -220,17 +261,24 @@ impl Assembly {
     fn attach_bare_pot(&mut self, scene: &Scene<'_>) -> Result<(), Error> {
         let film = scene.member.pick(&bare_pot_film(), Effect::Cools) + scene.plan.wind_coefficient()?;
         let path = self.path(Place::Carry, Mechanism::Film);
-        let whole = Link::conductance(self.pot, self.room, film * scene.pot.surface(), path);
-        let link = self.network.link(whole);
-        self.carry.push(link);
+        let dry = scene.pot.dry_area();
+        for (node, area) in [(self.pot, scene.pot.surface() - dry), (self.dry, dry)] {
+            let link = self.network.link(Link::conductance(node, self.room, film * area, path));
+            self.carry.push(link);
+        }
         let path = self.path(Place::Opening, Mechanism::Film);
-        let top = Link::conductance(self.pot, self.room, film * scene.pot.top_area(), path);
+        let top = Link::conductance(self.top(scene), self.room, film * scene.pot.top_area(), path);
         let link = self.network.link(top);
         self.open.push(link);
         let exchange = scene.member.pick(&open_box_film(), Effect::Cools) * scene.pot.top_area();
         let link = self.network.link(Link::conductance(self.air, self.room, exchange, path));
         self.open.push(link);
         Ok(())
+    }
+
+    /// What the pot turns upward: its lid, or the dish.
+    pub(crate) fn top(&self, scene: &Scene<'_>) -> NodeId {
+        if scene.pot.lid().is_missing() { self.pot } else { self.dry }
     }
 
     /// The stove that holds the pot at its boiling point while pieces cook: a reservoir behind a conductance so large
@@ -253,8 +301,10 @@ impl Assembly {
     pub(crate) fn phases(&self, plan: &Plan, stops: &[f64]) -> Vec<Phase> {
         let links = self.network.links.len();
         let among = |list: &[LinkId], l: usize| list.iter().any(|c| c.0 == l);
-        let cooking: Vec<bool> = (0..links).map(|l| among(&self.stove, l)).collect();
-        let outside: Vec<bool> = (0..links).map(|l| among(&self.carry, l)).collect();
+        let with =
+            |list: &[LinkId]| -> Vec<bool> { (0..links).map(|l| among(&self.always, l) || among(list, l)).collect() };
+        let cooking = with(&self.stove);
+        let outside = with(&self.carry);
         let elsewhere = |l: usize| among(&self.carry, l) || among(&self.stove, l);
         let shut: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.open, l)).collect();
         let open: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.lid, l)).collect();
@@ -290,12 +340,18 @@ impl Assembly {
                 .filter(|(time, _)| time.si() == from)
                 .filter_map(|(_, action)| match action {
                     Action::Open(_) => None,
-                    Action::Reheat(t) => Some(Event::Bring { node: self.pot, to: t.si(), path: self.reheat }),
+                    // It is stirred on the stove.
+                    Action::Reheat(t) => Some(Event::Bring {
+                        node: self.pot,
+                        to: t.si(),
+                        path: self.reheat,
+                        patches: self.still.iter().map(|(patch, _)| *patch).collect(),
+                    }),
                     Action::TakeOut(share) => Some(Event::Take {
                         node: self.pot,
                         share: share.si(),
                         stays: self.metal,
-                        patches: self.pieces.iter().map(|(patch, _)| *patch).collect(),
+                        patches: self.pieces.iter().chain(&self.still).map(|(patch, _)| *patch).collect(),
                     }),
                 })
                 .collect();

@@ -42,6 +42,11 @@ impl Setup {
             let range = Range::of_members(capacity.low().si(), capacity.value().si(), capacity.high().si());
             let value = Range::<SpecificHeatCapacity>::to_string(&range);
             say(format!("{} of {}", write(mass), dish.material().name()), value, "materials catalogue, or as given");
+            let is_still = self.pot().is_still();
+            let kind = if is_still { "still: its edge is colder than its middle" } else { "stirred: one temperature" };
+            say("the dish".into(), kind.into(), "as given, or by the kind of dish");
+            let water = format!("{:.0} %", 100.0 * dish.water_content().si());
+            say("water in the dish".into(), water, "as given, by composition, or by heat capacity (Siebel 1892)");
         }
         if let Shell::Box(enclosure) = self.shell() {
             let [width, depth, height] = enclosure.inner_size(self.pot()).map(|size| write_rounded(size, 3));
@@ -53,14 +58,14 @@ impl Setup {
             say(name, value, "materials catalogue, at the mean of start and room temperature");
         }
         let (lid, low) = match self.shell() {
-            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.fit().seams()),
+            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.low_seams()),
             Shell::Sleeve(sleeve) => (sleeve.lid_closing(), super::Fit::Tight.seams()),
         };
         match lid.leak() {
             Some(leak) => say("heat leaking past the lid".into(), leak.to_string(), "as given"),
             None => {
                 say("joint of the lid".into(), lid.gap().to_string(), "estimate by kind of lid, or as given");
-                say("seams low down".into(), low.to_string(), "estimate by the fit of the boards");
+                say("seams low down".into(), low.to_string(), "estimate by the fit of the boards, or as given");
                 match self.pot().lid().gap() {
                     Some(gap) => say("gap between pot and pot lid".into(), gap.to_string(), "estimate, or as given"),
                     None if self.pot().lid().is_missing() => say("lid of the pot".into(), "none".into(), "as given"),

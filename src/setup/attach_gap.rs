@@ -58,10 +58,15 @@ impl Assembly {
         let path = self.path(Place::Inside, Mechanism::Gap);
         if let Some(films) = scene.films {
             let film = scene.member.pick(&films.inside, Effect::Cools);
+            let all: f64 = faces.iter().map(|f| f.whole).sum();
+            let bodies = self.companions.clone();
             for f in faces {
-                let link = self.network.link(Link::conductance(self.pot, f.node, film * f.whole, path));
-                if f.face == Face::Lid {
-                    self.lid.push(link);
+                let of_body = |(body, surface): (NodeId, f64)| (body, surface * f.whole / all);
+                for (from, area) in bodies.iter().copied().map(of_body).chain([(self.pot, f.whole)]) {
+                    let link = self.network.link(Link::conductance(from, f.node, film * area, path));
+                    if f.face == Face::Lid {
+                        self.lid.push(link);
+                    }
                 }
             }
             return Ok(());
@@ -74,9 +79,15 @@ impl Assembly {
 
         let (pot, air) = (self.pot, self.air);
         let (pot_side, pot_top) = (scene.pot.side_area(), scene.pot.top_area());
-        self.network.link(Link::between(pot, air, gap(ring, pot_side, side), path));
-        let top = self.network.link(Link::between(pot, air, gap(above, pot_top, Lie::WarmBelow), path));
-        self.lid.push(top);
+        let wet = scene.pot.fill();
+        let sides: Vec<(NodeId, f64)> =
+            [(pot, wet), (self.dry, 1.0 - wet)].into_iter().filter(|(_, share)| *share > 0.0).collect();
+        for (node, share) in &sides {
+            self.network.link(Link::between(*node, air, gap(ring, share * pot_side, side), path));
+        }
+        let top = self.top(scene);
+        let link = self.network.link(Link::between(top, air, gap(above, pot_top, Lie::WarmBelow), path));
+        self.lid.push(link);
         for f in faces {
             let (thickness, lie) = match f.face {
                 Face::Lid => (above, Lie::WarmBelow),
@@ -100,10 +111,14 @@ impl Assembly {
             };
             let ratio = (sends / receives).min(1.0);
             let exchange = radiation::exchange_factor_enclosed(ratio, emissivity, liner_emissivity)?;
-            let law = RadiationLaw { factor: exchange * sends * share };
-            let link = self.network.link(Link::between(pot, f.node, Held(law), path));
+            let law = |part: f64| Held(RadiationLaw { factor: exchange * sends * share * part });
             if f.face == Face::Lid {
+                let link = self.network.link(Link::between(top, f.node, law(1.0), path));
                 self.lid.push(link);
+                continue;
+            }
+            for (node, part) in &sides {
+                self.network.link(Link::between(*node, f.node, law(*part), path));
             }
         }
 

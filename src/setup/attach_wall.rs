@@ -47,6 +47,17 @@ pub(crate) fn resting_film() -> Range<HeatTransfer> {
     Range::of_members(3.0, 6.0, 9.0)
 }
 
+/// How much of what a face sees is sky: of a surface that leans by an angle from the level, (1 + cos)/2 (Liu and Jordan
+/// 1963, Solar Energy 7, for a sky that is alike all over; from memory). The rest is ground and what stands on it, which
+/// count as warm as the air. An edge sees what its face sees.
+fn sky_view(face: Face) -> f64 {
+    match face {
+        Face::Lid => 1.0,
+        Face::Base => 0.0,
+        Face::Front | Face::Back | Face::Left | Face::Right | Face::Side => 0.5,
+    }
+}
+
 /// Resistance of an outside film, m² K/W, for what air loops carry.
 const OUTSIDE: f64 = 0.12;
 /// Emissivity of the outside where the material does not tell.
@@ -124,8 +135,13 @@ impl Assembly {
         let factor = scene.member.pick(&film_factor(), Effect::Cools);
         self.network.link(Link::between(outer, self.room, Held(OutsideFilm { free, wind, area, factor }), path));
         let emissivity = wall.layers().last().and_then(|l| l.material().emissivity()).map_or(PLAIN, |e| e.value().si());
-        let radiation = RadiationLaw { factor: emissivity * area };
-        self.network.link(Link::between(outer, self.sky, Held(radiation), path));
+        let sky = if scene.plan.sky_course().is_some() { sky_view(site.face) } else { 0.0 };
+        for (to, share) in [(self.sky, sky), (self.room, 1.0 - sky)] {
+            if share > 0.0 {
+                let radiation = RadiationLaw { factor: share * emissivity * area };
+                self.network.link(Link::between(outer, to, Held(radiation), path));
+            }
+        }
         Ok(())
     }
 }

@@ -44,13 +44,18 @@ impl Companion {
         check().within(self.name.clone())
     }
 
-    /// Attaches the body to the air of the box.
+    /// Attaches the body to the air of the box. Where films are constant nothing passes through the air of the shut box:
+    /// the body then meets the inner faces by that film (see `attach_gaps`), and the air only while it is open.
     pub(crate) fn attach(&self, index: usize, assembly: &mut Assembly, scene: &Scene<'_>) {
         let enthalpy = Enthalpy::Capacity(self.capacity.si());
         let node = assembly.network.node(Node::Free { enthalpy, start: self.start.si() });
         assembly.bodies.push((node, Part::Companion(index)));
+        assembly.companions.push((node, self.surface.si()));
         let path = assembly.path(Place::Inside, Mechanism::Gap);
         let film = scene.member.pick(&companion_film(), Effect::Cools) * self.surface.si();
-        assembly.network.link(Link::conductance(node, assembly.air, film, path));
+        let link = assembly.network.link(Link::conductance(node, assembly.air, film, path));
+        if scene.films.is_some() {
+            assembly.open.push(link);
+        }
     }
 }

@@ -8,12 +8,16 @@ use crate::units::{
     MassDensity, Ratio, Si, SpecificHeatCapacity, joules_per_kilogram_kelvin, kilograms_per_cubic_metre,
 };
 
-/// A food as one well-stirred body.
+/// A food: well stirred, or still and with a temperature that differs from place to place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dish {
     material: Material,
     water: Option<Ratio>,
+    still: bool,
 }
+
+/// Foods of the catalogue that stir themselves as they cool: as thin as milk, or an oil.
+const THIN: [&str; 4] = ["water-liquid", "broth-thin-soup", "milk-whole", "vegetable-oil"];
 
 /// Heat capacity of a food without water, and what a mass fraction of water adds, J/(kg K) (Siebel 1892, above freezing;
 /// from memory).
@@ -41,9 +45,32 @@ impl Dish {
         Ok(Self::of(material))
     }
 
-    /// A dish of any material: of your own file, or made with [`Material::custom`].
+    /// A dish of any material: of your own file, or made with [`Material::custom`] (which, unless told to be a food, is taken
+    /// as stirred).
     pub fn of(material: Material) -> Self {
-        Dish { material, water: None }
+        let still = material.category() == Category::FoodAndLiquid && !THIN.contains(&material.id());
+        Dish { material, water: None, still }
+    }
+
+    /// The same, one temperature throughout: a liquid that stirs itself as it cools. So are water, thin soup, milk and oil,
+    /// and what is no food of a catalogue, if nothing is said.
+    #[must_use]
+    pub fn stirred(mut self) -> Self {
+        self.still = false;
+        self
+    }
+
+    /// The same, too stiff to stir itself: heat reaches its edge by conduction, and the edge is the coldest spot while it
+    /// cools. So is every other food of a catalogue, if nothing is said.
+    #[must_use]
+    pub fn still(mut self) -> Self {
+        self.still = true;
+        self
+    }
+
+    /// Whether it is too stiff to stir itself.
+    pub fn is_still(&self) -> bool {
+        self.still
     }
 
     /// The same with this mass fraction of water, 0 to 1: as much can leave as vapour, or freeze.

@@ -98,6 +98,7 @@ pub struct Enclosure {
     inside: Inside,
     lid: Lid,
     fit: Fit,
+    seams: Option<Range<Length>>,
     twice: Option<Face>,
 }
 
@@ -124,6 +125,7 @@ impl Enclosure {
             inside: Inside::AroundPot(metres(DEFAULT_GAP)),
             lid: Lid::resting(),
             fit: Fit::Ordinary,
+            seams: None,
             twice: None,
         }
     }
@@ -143,6 +145,7 @@ impl Enclosure {
             inside: Inside::AroundPot(metres(DEFAULT_GAP)),
             lid: Lid::resting(),
             fit: Fit::Ordinary,
+            seams: None,
             twice,
         }
     }
@@ -183,9 +186,22 @@ impl Enclosure {
         self
     }
 
+    /// The same with seams low down, round the base, of a width of your own, 0 to 10 mm, in place of those that its fit
+    /// makes likely. Those narrower than 0.05 mm count as shut.
+    #[must_use]
+    pub fn with_low_seams(mut self, width: Range<Length>) -> Self {
+        self.seams = Some(width);
+        self
+    }
+
     /// How the boards are fitted.
     pub fn fit(&self) -> Fit {
         self.fit
+    }
+
+    /// Width of the seams low down, by which a leaking lid draws: as given, else by the fit.
+    pub fn low_seams(&self) -> Range<Length> {
+        self.seams.unwrap_or(self.fit.seams())
     }
 
     /// The wall of a face.
@@ -241,6 +257,7 @@ impl Enclosure {
                         .within("inside"));
                 }
             }
+            self.low_seams().check("low seams", metres(0.0), millimetres(10.0))?;
             self.lid.check()
         };
         check().within("box")
@@ -306,7 +323,7 @@ impl Enclosure {
         assembly.attach_gaps(&gaps, &faces, liner, scene)?;
         let depth = [Face::Lid, Face::Front].map(|f| self.wall(f).map_or(0.0, |w| w.thickness().si()));
         let seams =
-            Seams { joint: self.joint(pot), depth: depth[0].min(depth[1]).max(1e-3), height: h, low: self.fit.seams() };
+            Seams { joint: self.joint(pot), depth: depth[0].min(depth[1]).max(1e-3), height: h, low: self.low_seams() };
         let liner = faces.iter().find(|f| f.face == Face::Lid).map_or(assembly.air, |f| f.node);
         assembly.attach_lid(&self.lid, &seams, liner, scene)
     }

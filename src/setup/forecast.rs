@@ -1,40 +1,38 @@
 //! What comes out: temperatures, hold times, where the heat went, each as a range, with the numerical error beside.
 
 use super::assemble::Assembly;
-use super::held::{Held, Moment};
-use super::member::Member;
+use super::member::{Inner, Member};
 use super::place::{Mechanism, Part, Place};
+use super::spot::ProbeSpot;
 use super::{Options, Plan, Range, Setup};
-use crate::conduction::{Estimate, MARCHES, Sample, combine};
-use crate::error::{Error, Within};
-use crate::march::{History, March, Pace, Sequence, Statistics, march};
+use crate::conduction::MARCHES;
+use crate::error::{Error, ErrorKind, Within};
+use crate::march::{self, History, March, Pace, Sequence, Statistics};
 use crate::material::Material;
 use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
 
 /// Surfaces and wall interiors may err this much more in a step than the pot.
 const FIELD_SHARE: f64 = 30.0;
-/// Error from coefficients that are followed only to within a tolerance, as a share of what the pot has cooled: a little
-/// above the largest seen on seventeen setups against much finer runs (see the tests).
-const UNFOLLOWED: f64 = 3e-5;
-/// Rounding noise of a temperature, K.
-const NOISE: f64 = 1e-9;
-
+/// A step of the ends of the range may err this much of what one of the best value may.
+const END_SHARE: f64 = 0.5;
 /// One march with what it was made of.
 #[derive(Debug)]
-struct Run {
-    assembly: Assembly,
-    history: History,
+pub(super) struct Run {
+    pub(super) assembly: Assembly,
+    pub(super) history: History,
 }
 
 /// The predicted course of a pot. Times count from shutting.
 #[derive(Debug)]
 pub struct Forecast {
     /// Best values, six marches as [`MARCHES`] has them.
-    best: Vec<Run>,
-    cautious: Run,
-    generous: Run,
-    horizon: f64,
+    pub(super) best: Vec<Run>,
+    pub(super) cautious: Run,
+    pub(super) generous: Run,
+    /// Cautious and generous for the edge of a dish that stands still.
+    edges: Option<[Run; 2]>,
+    pub(super) horizon: f64,
     serve: Option<f64>,
 }
 
@@ -101,16 +99,17 @@ impl Forecast {
         let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();
         stops.push(horizon);
 
-        let run = |member: Member, level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
+        let march = |member: (Member, Inner), level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
             let assembly = setup.assemble(plan, member, options.cells, level)?;
             let phases = assembly.phases(plan, &stops);
             let start = assembly.begins(plan);
             let mut snapshots = vec![0.0];
             snapshots.extend_from_slice(&stops);
             let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
-            let (history, sequence) = march(&assembly.network, &plan, pace)?;
+            let (history, sequence) = march::march(&assembly.network, &plan, pace)?;
             Ok((Run { assembly, history }, sequence))
         };
+        let run = |member, level, pace: &Pace<'_>| march((member, Inner::of_mean(member)), level, pace);
         let tolerance = options.step_error.si();
         let adaptive = Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance };
         let (coarse, sequence) = run(Member::Best, 1, &adaptive)?;
@@ -119,29 +118,18 @@ impl Forecast {
         for (level, split) in &MARCHES[1..] {
             best.push(run(Member::Best, *level, &replay(*split))?.0);
         }
-        let (cautious, _) = run(Member::Cautious, 2, &replay(1))?;
-        let (generous, _) = run(Member::Generous, 2, &replay(1))?;
-        Ok(Forecast { best, cautious, generous, horizon, serve })
-    }
-
-    fn pot(run: &Run, time: f64) -> f64 {
-        run.history.node(run.assembly.pot.0, time)
-    }
-
-    /// Best pot temperature with its numerical error, K.
-    fn best_at(&self, time: f64) -> Estimate<f64> {
-        let values = std::array::from_fn(|i| Self::pot(&self.best[i], time));
-        let mut estimate = combine(Sample::new(values), NOISE);
-        // Coefficients are followed to within a tolerance that all six marches share.
-        let fallen =
-            (Self::pot(&self.best[2], time) - self.best[2].history.node_at_step(self.best[2].assembly.pot.0, 0)).abs();
-        estimate.time_error += UNFOLLOWED * fallen;
-        estimate.error += UNFOLLOWED * fallen;
-        estimate
-    }
-
-    fn range_at(&self, time: f64) -> (f64, Estimate<f64>, f64) {
-        (Self::pot(&self.cautious, time), self.best_at(time), Self::pot(&self.generous, time))
+        // No other march corrects the ends, and they cool at a pace of their own.
+        let fine = END_SHARE * tolerance;
+        let own = Pace::Adaptive { tolerance: fine, field_tolerance: FIELD_SHARE * fine };
+        let (cautious, _) = run(Member::Cautious, 2, &own)?;
+        let (generous, _) = run(Member::Generous, 2, &own)?;
+        let edges = if setup.pot().is_still() {
+            let edge = |member| march((member, Inner::of_edge(member)), 2, &own).map(|(run, _)| run);
+            Some([edge(Member::Cautious)?, edge(Member::Generous)?])
+        } else {
+            None
+        };
+        Ok(Forecast { best, cautious, generous, edges, horizon, serve })
     }
 
     /// How long after shutting the pot is followed.
@@ -154,22 +142,17 @@ impl Forecast {
         self.serve.map(Time::from_si)
     }
 
-    fn check_time(&self, time: Time) -> Result<f64, Error> {
+    pub(super) fn check_time(&self, time: Time) -> Result<f64, Error> {
         in_range("time", time, seconds(0.0), self.horizon())
     }
 
-    /// Temperature of the pot at a time after shutting, with the numerical error of its best value.
+    /// Temperature of the dish at a time after shutting, with the numerical error of its best value: the mean of a dish that
+    /// stands still, as a thermometer shows it after stirring (see [`Forecast::coldest`] for its edge).
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
     pub fn at(&self, time: Time) -> Result<HourRow, Error> {
-        let t = self.check_time(time)?;
-        let (cautious, best, generous) = self.range_at(t);
-        Ok(HourRow {
-            time,
-            temperature: Range::of_members(cautious, best.value, generous),
-            numerical: TemperatureInterval::from_si(best.error),
-        })
+        self.row_at(ProbeSpot::Dish, time)
     }
 
     /// The curve at every `interval` from shutting to `until` (or the horizon if that is earlier).
@@ -177,88 +160,15 @@ impl Forecast {
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for an interval below a second.
     pub fn curve(&self, interval: Time, until: Time) -> Result<Vec<HourRow>, Error> {
+        self.times(interval, until)?.into_iter().map(|time| self.at(time)).collect()
+    }
+
+    /// Every `interval` from shutting to `until`, or the horizon if that is earlier.
+    pub(super) fn times(&self, interval: Time, until: Time) -> Result<Vec<Time>, Error> {
         let step = in_range("interval", interval, seconds(1.0), seconds(1e9))?;
         let end = until.si().min(self.horizon);
         let count = (end / step + 1e-9).floor() as usize;
-        (0..=count).map(|i| self.at(Time::from_si((i as f64 * step).min(self.horizon)))).collect()
-    }
-
-    /// How long the pot stays above `temperature`: from shutting until it first falls below, whatever a reheat does
-    /// later.
-    ///
-    /// # Errors
-    /// [`crate::ErrorKind::OutOfRange`] for a temperature that is not finite.
-    pub fn above(&self, temperature: Temperature) -> Result<Held, Error> {
-        self.holds(temperature, true)
-    }
-
-    /// How long the pot stays below `temperature`, from shutting until it first rises above: for keeping cold.
-    ///
-    /// # Errors
-    /// [`crate::ErrorKind::OutOfRange`] for a temperature that is not finite.
-    pub fn below(&self, temperature: Temperature) -> Result<Held, Error> {
-        self.holds(temperature, false)
-    }
-
-    fn holds(&self, temperature: Temperature, above: bool) -> Result<Held, Error> {
-        use crate::units::{celsius, kelvin};
-        let level = in_range("temperature", temperature, kelvin(0.0), celsius(3000.0))?;
-        // On the side that is held a temperature counts positive.
-        let sign = if above { 1.0 } else { -1.0 };
-        let (cautious, best, generous) = self.range_at(0.0);
-        if [cautious, best.value, generous].iter().all(|t| sign * (t - level) <= 0.0) {
-            return Ok(Held::NeverReached);
-        }
-        let crossing = |run: &Run| run.history.crossing(run.assembly.pot.0, level, 0.0, above);
-        let moment = |at: Option<f64>| match at {
-            Some(t) => Moment::At(Time::from_si(t)),
-            None => Moment::PastHorizon(self.horizon()),
-        };
-        let times = [crossing(&self.cautious), self.best_crossing(level, above), crossing(&self.generous)];
-        if times.iter().all(Option::is_none) {
-            let (cautious, best, generous) = self.range_at(self.horizon);
-            let margins = [cautious, best.value, generous].map(|t| sign * (t - level));
-            let margin = margins.into_iter().fold(f64::INFINITY, f64::min);
-            return Ok(Held::PastHorizon { horizon: self.horizon(), margin: TemperatureInterval::from_si(margin) });
-        }
-        let numerical = times[1].map_or(0.0, |t| self.crossing_error(t));
-        let past = |t: &Option<f64>| t.unwrap_or(f64::INFINITY);
-        let earliest = times.iter().min_by(|a, b| past(a).total_cmp(&past(b))).copied().flatten();
-        let latest = times.iter().max_by(|a, b| past(a).total_cmp(&past(b))).copied().flatten();
-        Ok(Held::Until {
-            earliest: moment(earliest),
-            best: moment(times[1]),
-            latest: moment(latest),
-            numerical: Time::from_si(numerical),
-        })
-    }
-
-    /// Where the combined best curve crosses the level: the crossing of the finest march, corrected.
-    fn best_crossing(&self, level: f64, above: bool) -> Option<f64> {
-        let fine = &self.best[2];
-        let mut t = fine.history.crossing(fine.assembly.pot.0, level, 0.0, above)?;
-        for _ in 0..4 {
-            let slope = self.slope(t);
-            if slope == 0.0 || (slope > 0.0) == above {
-                break;
-            }
-            t = (t + (level - self.best_at(t).value) / slope).clamp(0.0, self.horizon);
-        }
-        Some(t)
-    }
-
-    /// Rate of the best curve, K/s, by a central difference over a minute or so.
-    fn slope(&self, t: f64) -> f64 {
-        let d = 30.0_f64.min(0.01 * self.horizon);
-        let (a, b) = ((t - d).max(0.0), (t + d).min(self.horizon));
-        (Self::pot(&self.best[2], b) - Self::pot(&self.best[2], a)) / (b - a)
-    }
-
-    /// Numerical error of a crossing: that of the temperature over the slope.
-    fn crossing_error(&self, t: f64) -> f64 {
-        let slope = self.slope(t).abs();
-        let error = self.best_at(t).error;
-        if slope > 0.0 { (error / slope).min(self.horizon) } else { self.horizon }
+        Ok((0..=count).map(|i| Time::from_si((i as f64 * step).min(self.horizon))).collect())
     }
 
     /// Time and which snapshot: serving if the plan has it, else the horizon.
@@ -311,39 +221,30 @@ impl Forecast {
     /// Change of the stored heat by part over the same time.
     pub fn heat_stored(&self) -> Vec<StoredHeat> {
         let (_, snapshot) = self.account();
-        let fine = &self.best[2];
-        let pot = |run: &Run| Self::node_rise(run, run.assembly.pot.0, snapshot);
-        let mut rows = vec![StoredHeat {
-            part: Part::Pot,
-            heat: Range::of_members(pot(&self.cautious), pot(fine), pot(&self.generous)),
-        }];
-        for (k, (_, part)) in fine.assembly.bodies.iter().enumerate() {
-            let of = |run: &Run| Self::node_rise(run, run.assembly.bodies[k].0.0, snapshot);
-            let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
-            rows.push(StoredHeat { part: *part, heat });
-        }
-        let patches = |run: &Run| -> Vec<(usize, Part)> {
-            let pieces = run.assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (patch.0, Part::Pieces(k)));
-            pieces.chain(run.assembly.parts.iter().map(|(patch, part)| (patch.0, *part))).collect()
-        };
-        for (k, (_, part)) in patches(fine).iter().enumerate() {
-            let of = |run: &Run| run.history.snapshots[snapshot].stored_in_patch[patches(run)[k].0];
-            let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
-            match rows.iter_mut().find(|r| r.part == *part) {
-                // A wall and its edges are one part.
-                Some(row) => {
-                    let sum = |of: fn(&Range<Energy>) -> Energy| of(&row.heat).si() + of(&heat).si();
-                    row.heat = Range::of_members(sum(Range::low), sum(Range::best), sum(Range::high));
-                }
-                None => rows.push(StoredHeat { part: *part, heat }),
+        let cautious = Self::stored(&self.cautious, snapshot);
+        let (best, generous) = (Self::stored(&self.best[2], snapshot), Self::stored(&self.generous, snapshot));
+        let of = |list: &[(Part, f64)], part: Part| list.iter().filter(|(p, _)| *p == part).map(|(_, heat)| heat).sum();
+        let mut rows: Vec<StoredHeat> = Vec::new();
+        for (part, _) in &best {
+            // A wall and its edges are one part.
+            if rows.iter().all(|row| row.part != *part) {
+                let heat = Range::of_members(of(&cautious, *part), of(&best, *part), of(&generous, *part));
+                rows.push(StoredHeat { part: *part, heat });
             }
         }
         rows
     }
 
-    /// Rise of the heat in a body from leaving the stove to a snapshot, J.
-    fn node_rise(run: &Run, node: usize, snapshot: usize) -> f64 {
-        run.history.snapshots[snapshot].stored_in_node[node]
+    /// Rise of the heat in every body and patch from the start to a snapshot, J.
+    fn stored(run: &Run, snapshot: usize) -> Vec<(Part, f64)> {
+        let assembly = &run.assembly;
+        let snapshot = &run.history.snapshots[snapshot];
+        let bodies = [(assembly.pot, Part::Pot)].into_iter().chain(assembly.bodies.iter().copied());
+        let pieces = assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (*patch, Part::Pieces(k)));
+        let dish = assembly.still.iter().map(|(patch, _)| (*patch, Part::Pot));
+        let patches = pieces.chain(dish).chain(assembly.parts.iter().copied());
+        let of_patches = patches.map(|(patch, part)| (part, snapshot.stored_in_patch[patch.0]));
+        bodies.map(|(node, part)| (part, snapshot.stored_in_node[node.0])).chain(of_patches).collect()
     }
 
     /// Highest temperature that each layer of each wall reaches at its warmest place, against the limit of its
@@ -407,13 +308,39 @@ impl Forecast {
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
     pub fn middles(&self, time: Time) -> Result<Vec<Range<Temperature>>, Error> {
         let t = self.check_time(time)?;
-        let count = self.best[2].assembly.pieces.len();
-        Ok((0..count)
+        Ok((0..self.middle_count())
             .map(|k| {
                 let of = |run: &Run| run.history.node(run.assembly.pieces[k].1.0, t);
                 Range::of_members(of(&self.cautious), of(&self.best[2]), of(&self.generous))
             })
             .collect())
+    }
+
+    /// How many kinds of pieces there are.
+    pub fn middle_count(&self) -> usize {
+        self.best[2].assembly.pieces.len()
+    }
+
+    /// Temperature in the middle of the pieces of one kind, counted from 0 in the order given, at a time after shutting,
+    /// with the numerical error of its best value.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon, or a kind that is not there.
+    pub fn middle_at(&self, kind: usize, time: Time) -> Result<HourRow, Error> {
+        let t = self.check_time(time)?;
+        if kind >= self.middle_count() {
+            return Err(Error::new(ErrorKind::OutOfRange, "no such kind of pieces")
+                .with_value(kind.to_string())
+                .with_accepted(format!("below {}", self.middle_count()))
+                .within("kind"));
+        }
+        let of = |run: &Run| run.history.node(run.assembly.pieces[kind].1.0, t);
+        let best = self.best_of(ProbeSpot::Dish, std::array::from_fn(|i| of(&self.best[i])));
+        Ok(HourRow {
+            time,
+            temperature: Range::of_members(of(&self.cautious), best.value, of(&self.generous)),
+            numerical: TemperatureInterval::from_si(best.error),
+        })
     }
 
     /// Largest imbalance of the heat account at any step end of any march, as a share of the heat moved (or of a
@@ -432,6 +359,14 @@ impl Forecast {
     }
 
     fn runs(&self) -> impl Iterator<Item = &Run> {
-        self.best.iter().chain([&self.cautious, &self.generous])
+        self.best.iter().chain([&self.cautious, &self.generous]).chain(self.edges.iter().flatten())
+    }
+
+    /// The cautious and the generous march for a spot.
+    pub(super) fn ends(&self, spot: ProbeSpot) -> [&Run; 2] {
+        match (spot, &self.edges) {
+            (ProbeSpot::Coldest, Some([cautious, generous])) => [cautious, generous],
+            _ => [&self.cautious, &self.generous],
+        }
     }
 }

@@ -32,12 +32,12 @@ impl fmt::Display for Moment {
     }
 }
 
-/// How long the pot stays above a temperature, or below one that is to be kept cold, counted from shutting. The words
-/// here are those for above; for [`Forecast::below`](crate::Forecast::below) read them the other way round.
+/// How long a temperature is held, counted from shutting: how long the pot stays above it
+/// ([`Forecast::above`](crate::Forecast::above)), or below it ([`Forecast::below`](crate::Forecast::below)).
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub enum Held {
-    /// It falls below between `earliest` and `latest`.
+    /// It is crossed between `earliest` and `latest`.
     Until {
         /// With everything uncertain at its cautious end.
         earliest: Moment,
@@ -48,14 +48,14 @@ pub enum Held {
         /// Numerical error of the best value; the error of the computation alone, apart from what is uncertain.
         numerical: Time,
     },
-    /// It never falls below within the horizon, not even at the cautious end. How far above it still is then.
+    /// It is not crossed within the horizon, not even at the cautious end. How far away it still is then.
     PastHorizon {
         /// The horizon.
         horizon: Time,
-        /// Margin above the temperature at the horizon, cautious end.
+        /// Distance to the temperature at the horizon, cautious end.
         margin: TemperatureInterval,
     },
-    /// It is not above the temperature when the lid is shut, not even at the generous end.
+    /// It is not held when the lid is shut, not even at the generous end.
     NeverReached,
 }
 

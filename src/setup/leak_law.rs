@@ -61,13 +61,13 @@ pub(crate) struct Balance {
 const ROOM_HUMIDITY: f64 = 0.6;
 /// Nearer to the boil the logarithm of Stefan's law grows without bound, and steam that is still made leaves at once: the
 /// vapour pressure counts as at most this share of the air pressure, 99.4 °C at sea level.
-const HIGHEST_SHARE: f64 = 0.98;
+pub(crate) const HIGHEST_SHARE: f64 = 0.98;
 /// The vapour pressure of the box is found to this share of that of the pot.
 const TOLERANCE: f64 = 1e-7;
 
 /// A temperature and the vapour pressure over water at it, Pa; where that would pass `most`, the temperature at which it
 /// reaches it.
-fn below_boiling(temperature: f64, most: f64) -> Result<(f64, f64), Error> {
+pub(crate) fn below_boiling(temperature: f64, most: f64) -> Result<(f64, f64), Error> {
     let pressure = water::saturation_pressure_if97(temperature)?.value;
     if pressure <= most {
         return Ok((temperature, pressure));
@@ -77,7 +77,7 @@ fn below_boiling(temperature: f64, most: f64) -> Result<(f64, f64), Error> {
 
 /// Mass transfer from hot water to something cooler above it, times area, m³/s, by the analogy of heat and mass
 /// transfer. Where the upper side is the warmer, the gas lies still and hardly any passes.
-fn surface_transfer(area: f64, food: f64, above: f64, forced: f64, pressure: f64) -> Result<f64, Error> {
+pub(crate) fn surface_transfer(area: f64, food: f64, above: f64, forced: f64, pressure: f64) -> Result<f64, Error> {
     let free = if food > above { headspace::convection_dunkle_1961(food, above)?.value } else { 0.0 };
     let gas = air::dry_air(f64::midpoint(food, above), pressure)?;
     let lewis = headspace::LEWIS_NUMBER_VAPOUR;

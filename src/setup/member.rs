@@ -29,6 +29,38 @@ pub(crate) enum Effect {
     Holds,
 }
 
+/// How much hinders the heat inside a dish that stands still. More of it makes the edge colder, which then takes less out
+/// of the whole: what is cautious for the one is generous for the other, so each end of both is computed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Inner {
+    /// Nothing: it stirs itself after all, for how stiff it is when hot is uncertain too.
+    Stirred,
+    /// Conduction.
+    Likely,
+    /// Conduction at its least, by one way out.
+    Most,
+}
+
+impl Inner {
+    /// For the mean of the dish.
+    pub(crate) fn of_mean(member: Member) -> Self {
+        match member {
+            Member::Cautious => Inner::Stirred,
+            Member::Best => Inner::Likely,
+            Member::Generous => Inner::Most,
+        }
+    }
+
+    /// For its edge.
+    pub(crate) fn of_edge(member: Member) -> Self {
+        match member {
+            Member::Cautious => Inner::Most,
+            Member::Best => Inner::Likely,
+            Member::Generous => Inner::Stirred,
+        }
+    }
+}
+
 impl Member {
     /// The value this member takes, SI.
     pub(crate) fn pick<Q: Spoken>(self, range: &Range<Q>, effect: Effect) -> f64 {
@@ -55,6 +87,24 @@ impl Member {
             Member::Generous => LayerLaws {
                 conductivity: material.conductivity().low_law(),
                 heat_capacity: material.heat_capacity().low_law(),
+            },
+        }
+    }
+
+    /// The property laws of a dish that stands still: heat capacity as for the pot, conductivity by what hinders the heat
+    /// inside.
+    pub(crate) fn laws_of_still_dish(self, inner: Inner, layer: &Layer) -> LayerLaws {
+        let material = layer.material();
+        let (k, c) = (material.conductivity(), material.heat_capacity());
+        LayerLaws {
+            conductivity: match inner {
+                Inner::Stirred | Inner::Likely => k.law().clone(),
+                Inner::Most => k.low_law(),
+            },
+            heat_capacity: match self {
+                Member::Cautious => c.low_law(),
+                Member::Best => c.law().clone(),
+                Member::Generous => c.high_law(),
             },
         }
     }

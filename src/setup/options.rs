@@ -9,7 +9,8 @@ use crate::units::{TemperatureInterval, Time, days, hours, kelvins, minutes};
 #[non_exhaustive]
 pub struct Options {
     /// Wanted error of a single time step in the pot temperature, 1e-6 to 1 K. Default 0.02 K; the reported
-    /// numerical error of the whole curve comes out of comparing meshes and steps and is usually smaller.
+    /// numerical error of the whole curve comes out of comparing meshes and steps and is usually smaller. The ends of the
+    /// range, which nothing corrects, take half of it.
     pub step_error: TemperatureInterval,
     /// Cells across the thickness of each wall on the coarsest of the three meshes, 3 to 200. Default 8. They are finer
     /// towards the inside.

@@ -48,6 +48,11 @@ impl Pieces {
         self.mass
     }
 
+    /// Temperature at which they go into the boiling pot.
+    pub fn start(&self) -> Temperature {
+        self.start
+    }
+
     /// What they are.
     pub fn food(&self) -> &Dish {
         &self.dish
@@ -88,7 +93,9 @@ impl Pieces {
         let start = self.start.si();
         let middle = assembly.network.node(Node::Free { enthalpy: Enthalpy::None, start });
         let piece = patch.attach(extent, Some(middle), assembly.pot, |_, _| start)?;
-        Ok((assembly.network.patch(piece), middle))
+        let id = assembly.network.patch(piece);
+        assembly.network.followed.push(id);
+        Ok((id, middle))
     }
 }
 

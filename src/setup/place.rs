@@ -52,8 +52,10 @@ pub enum Mechanism {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[non_exhaustive]
 pub enum Part {
-    /// Dish and pot.
+    /// Dish and the part of the pot that it wets.
     Pot,
+    /// The part of the pot above the dish: lid and dry wall.
+    DryPot,
     /// Air between pot and liner.
     Air,
     /// Water that condensed on the liner.
@@ -100,6 +102,7 @@ impl fmt::Display for Part {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Part::Pot => write!(f, "dish and pot"),
+            Part::DryPot => write!(f, "lid and dry wall of the pot"),
             Part::Condensate => write!(f, "water on the liner"),
             Part::Air => write!(f, "air in the box"),
             Part::Wall(face) => write!(f, "{face} wall"),

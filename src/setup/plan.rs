@@ -101,7 +101,8 @@ impl Plan {
         self
     }
 
-    /// Under a sky that radiates at this temperature (a clear night: 10 to 20 K below the air), -100 to 100 °C.
+    /// Under a sky that radiates at this temperature (a clear night: 10 to 20 K below the air), -100 to 100 °C. The lid sees
+    /// nothing else; an upright face sees half sky and half ground, which counts as warm as the air.
     #[must_use]
     pub fn under_sky(mut self, temperature: impl Into<Course<Temperature>>) -> Self {
         self.sky = Some(temperature.into());

@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use super::member::Inner;
 use super::{Dish, Handle, Pieces, PotLid, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
@@ -132,7 +133,7 @@ impl Pot {
     }
 
     /// The same with this share of the mass of the dish frozen, 0 to its water content: it starts at 0 °C, whatever the
-    /// plan says, and stays there until the ice has melted.
+    /// plan says, and stays there until the ice has melted. It counts as stirred.
     #[must_use]
     pub fn with_ice(mut self, share: Ratio) -> Self {
         self.ice = share;
@@ -142,6 +143,16 @@ impl Pot {
     /// Share of the dish that is frozen at the start.
     pub fn ice(&self) -> Ratio {
         self.ice
+    }
+
+    /// Whether the dish stands still for a march.
+    pub(crate) fn stands_still(&self, inner: Inner) -> bool {
+        inner != Inner::Stirred && self.is_still()
+    }
+
+    /// Whether the dish is still. Melting ice stirs it.
+    pub(crate) fn is_still(&self) -> bool {
+        self.ice.si() == 0.0 && self.contents.as_ref().is_some_and(|(dish, _)| dish.is_still())
     }
 
     /// The pieces in the dish.
@@ -174,7 +185,7 @@ impl Pot {
         self.contents.as_ref().map(|(dish, mass)| (dish, *mass))
     }
 
-    /// Outer surface with lid, m².
+    /// Outer surface, top included, m².
     pub(crate) fn surface(&self) -> f64 {
         self.side_area() + 2.0 * self.top_area()
     }
@@ -201,13 +212,42 @@ impl Pot {
         Ok(given)
     }
 
+    /// Share of the height up to which dish and pieces fill it, at most 1.
+    pub(crate) fn fill(&self) -> f64 {
+        let taken = |food: &Dish, mass: Mass| mass.si() / food.material().density().value().si();
+        let dish = self.contents.as_ref().map_or(0.0, |(dish, mass)| taken(dish, *mass));
+        let pieces: f64 = self.pieces.iter().map(|pieces| taken(pieces.food(), pieces.mass())).sum();
+        ((dish + pieces) / self.volume().si()).min(1.0)
+    }
+
+    /// Metal and its thickness, m.
+    pub(crate) fn wall(&self) -> Result<(Material, f64), Error> {
+        Ok(match &self.metal {
+            MetalChoice::Typical => (Material::named(TYPICAL_METAL)?, TYPICAL_WALL),
+            MetalChoice::Chosen(metal, thickness) => (Material::clone(metal), thickness.si()),
+        })
+    }
+
+    /// Surface of metal, m²: side, base, and the lid if there is one.
+    fn metal_area(&self) -> f64 {
+        if self.lid.is_missing() { self.surface() - self.top_area() } else { self.surface() }
+    }
+
+    /// Surface above the dish, m²: the dry part of the side, and the lid if there is one.
+    pub(crate) fn dry_area(&self) -> f64 {
+        let lid = if self.lid.is_missing() { 0.0 } else { self.top_area() };
+        lid + (1.0 - self.fill()) * self.side_area()
+    }
+
+    /// Share of the metal above the dish.
+    pub(crate) fn dry_share(&self) -> f64 {
+        self.dry_area() / self.metal_area()
+    }
+
     /// The metal: what it is and how much, kg.
     pub(crate) fn metal(&self) -> Result<(Material, Range<Mass>), Error> {
-        let (metal, thickness) = match &self.metal {
-            MetalChoice::Typical => (Material::named(TYPICAL_METAL)?, metres(TYPICAL_WALL)),
-            MetalChoice::Chosen(metal, thickness) => (Material::clone(metal), *thickness),
-        };
-        let computed = self.surface() * thickness.si() * metal.density().value().si();
+        let (metal, thickness) = self.wall()?;
+        let computed = self.metal_area() * thickness * metal.density().value().si();
         let mass = match self.mass {
             Some(weighed) => Range::exactly(weighed),
             None => {

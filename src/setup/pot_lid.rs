@@ -31,7 +31,7 @@ enum Cover {
 const RIM_DEPTH: f64 = 0.008;
 
 /// Published mass transfer from a free surface is within a factor of two (estimate: three relations differ by as much).
-fn surface_factor() -> Range<Ratio> {
+pub(crate) fn surface_factor() -> Range<Ratio> {
     Range::of_members(0.5, 1.0, 2.0)
 }
 
@@ -52,7 +52,8 @@ impl PotLid {
         PotLid { cover: Cover::Sealed }
     }
 
-    /// No lid.
+    /// No lid. Steam that sets in and stops on a light liner is hard to follow: look at the numerical error of the
+    /// answer, which may reach some kelvin.
     pub fn none() -> Self {
         PotLid { cover: Cover::None }
     }

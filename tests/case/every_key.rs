@@ -11,7 +11,7 @@ use stillhot::units::{
 };
 use stillhot::{
     Airspace, Companion, Contact, Course, Dish, Enclosure, Face, Fit, Handle, Layer, Lid, Material, Options,
-    PieceShape, Pieces, Plan, Pot, Range, Setup, Shell, Sleeve, Wall,
+    PieceShape, Pieces, Plan, Pot, PotLid, Range, Setup, Shell, Sleeve, Wall,
 };
 
 fn read(text: &str) -> Case {
@@ -53,8 +53,9 @@ fn rich_pot() -> Pot {
     Pot::sized(millimetres(224.0), millimetres(179.0), named("aluminium-pure"), millimetres(3.0))
         .weighing(kilograms(1.9))
         .with_emissivity(Range::new(share(0.1), share(0.2), share(0.35)).unwrap())
+        .covered(PotLid::with_gap(Range::new(millimetres(0.2), millimetres(0.3), millimetres(0.6)).unwrap()))
         .with_handle(Handle::new(named("carbon-steel"), millimetres(22.0), millimetres(4.0), millimetres(120.0)))
-        .with(Dish::named("broth-thin-soup").unwrap(), kilograms(4.0))
+        .with(Dish::named("broth-thin-soup").unwrap().with_water_content(share(0.88)).still(), kilograms(4.0))
         .with_ice(share(0.0))
         .with_pieces(Pieces::new(PieceShape::Sphere(millimetres(48.0)), potato, grams(700.0), celsius(14.0)))
         .with_pieces(Pieces::new(PieceShape::Slab(millimetres(9.0)), Dish::of(own), grams(300.0), celsius(5.0)))
@@ -68,7 +69,8 @@ fn rich_setup() -> Setup {
     let walls = Enclosure::of_walls(faces)
         .inside(millimetres(420.0), millimetres(300.0), millimetres(220.0))
         .lid(Lid::pressed().with_gap(joint))
-        .fitted(Fit::Loose);
+        .fitted(Fit::Loose)
+        .with_low_seams(Range::new(millimetres(0.0), millimetres(1.0), millimetres(2.0)).unwrap());
     let stone = Companion::new("soapstone", joules_per_kelvin(1800.0), celsius(180.0), square_metres(0.06));
     let heat = named("water-liquid").heat_capacity().value().si() * 1.2;
     let bottle = Companion::new("bottle of hot water", HeatCapacity::from_si(heat), celsius(85.0), square_metres(0.07));
@@ -122,6 +124,9 @@ fn no_key_is_read_and_dropped() {
         ("metal-thickness", "metal-thickness = \"2 mm\""),
         ("mass = \"1.9", ""),
         ("emissivity", ""),
+        ("lid-gap", ""),
+        ("water", ""),
+        ("seams", ""),
         ("material = \"carbon", "material = \"titanium\""),
         ("width = \"22", "width = \"21 mm\""),
         ("thickness = \"4", "thickness = \"5 mm\""),
@@ -129,6 +134,7 @@ fn no_key_is_read_and_dropped() {
         ("food = \"broth", "food = \"thick-stew\""),
         ("mass = \"4 kg", "mass = \"3 kg\""),
         ("frozen", "frozen = 0.25"),
+        ("circulation", "circulation = \"stirred\""),
         ("shape = \"sphere\"", "shape = \"cylinder\""),
         ("size = \"48", "size = \"47 mm\""),
         ("food = \"potato\"", "food = \"lean-beef\""),
@@ -242,6 +248,15 @@ fn joints_of_boxes_and_sleeves() {
     let bare = read(&with(SLEEVE, &format!("[sleeve.lid]\n{leak}\n"), ""));
     let Shell::Sleeve(sleeve) = bare.setup.shell() else { panic!("not a sleeve") };
     assert_eq!(sleeve.lid_closing(), plain);
+}
+
+#[test]
+fn lids_of_the_pot() {
+    let lid = |line: &str| read(&with(BOX, "volume = \"7 L\"", &format!("volume = \"7 L\"\n{line}"))).setup.pot().lid();
+    for (word, wanted) in [("loose", PotLid::loose()), ("sealed", PotLid::sealed()), ("none", PotLid::none())] {
+        assert_eq!(lid(&format!("lid = \"{word}\"")), wanted);
+    }
+    assert_eq!(lid("lid-gap = \"1 mm\""), PotLid::with_gap(Range::exactly(millimetres(1.0))));
 }
 
 #[test]

@@ -68,6 +68,8 @@ metal = "aluminium-pure"
 metal-thickness = "3 mm"
 mass = "1.9 kg"
 emissivity = [0.1, 0.2, "35 %"]
+lid = "loose"
+lid-gap = ["0.2 mm", "0.3 mm", "0.6 mm"]
 [pot.handle]
 material = "carbon-steel"
 width = "22 mm"
@@ -77,6 +79,8 @@ outside = "120 mm"
 food = "broth-thin-soup"
 mass = "4 kg"
 frozen = "0 %"
+circulation = "still"
+water = "88 %"
 [[dish.pieces]]
 shape = "sphere"
 size = "48 mm"
@@ -93,6 +97,7 @@ mass = "300 g"
 start = "5 °C"
 [box]
 fit = "loose"
+seams = ["0 mm", "1 mm", "2 mm"]
 inner-width = "420 mm"
 inner-depth = "300 mm"
 inner-height = "220 mm"

@@ -15,12 +15,18 @@ const KITCHEN: Program = Program {
     about: "About the box.",
     default_name: "examples/kitchen_box.toml",
     default_text: include_str!("../../examples/kitchen_box.toml"),
+    dish: "barley-broth",
+    fuel: "lpg-hob",
+    meals: None,
 };
 const RIDGE: Program = Program {
     name: "pot_sleeve",
     about: "About the sleeve.",
     default_name: "examples/pot_sleeve.toml",
     default_text: include_str!("../../examples/pot_sleeve.toml"),
+    dish: "red-lentils",
+    fuel: "camp-gas",
+    meals: Some(4),
 };
 
 /// Status, output and error output of a run.
@@ -251,4 +257,113 @@ fn odd_cases_make_a_page() {
             );
         }
     }
+}
+
+/// The page ends with what a cook asks: done, within which guidance until when, what to do, what was saved; cautions last.
+#[test]
+fn the_page_ends_with_a_verdict() {
+    for (program, dish) in [(&KITCHEN, "Broth with barley and squash: "), (&RIDGE, "Red lentils, split: ")] {
+        let (_, page, _) = ran(program, &[]);
+        let end = page.split("\nIN SHORT\n").nth(1).unwrap();
+        let end = end.split_whitespace().collect::<Vec<_>>().join(" ");
+        let at = |part: &str| end.find(part).unwrap_or_else(|| panic!("{part}: {end}"));
+        let order = [
+            dish,
+            "United Kingdom and Scotland, 2006: keep hot food above 63 °C:",
+            "What to do:",
+            "Saved",
+            "! Take care:",
+        ];
+        assert_eq!(at(order[0]), 0);
+        assert!(order.windows(2).all(|pair| at(pair[0]) < at(pair[1])), "{end}");
+        assert!(end.contains("food-safety rules of your place, which decide."), "{end}");
+    }
+    // The deadline is the cautious end of the table, in which times are rounded down to five minutes.
+    let (_, page, _) = ran(&KITCHEN, &["--json"]);
+    let answer: Value = serde_json::from_str(&page).unwrap();
+    let finding = &answer["verdict"]["findings"][1];
+    assert_eq!((finding["limit"].as_str(), finding["outcome"].as_str()), (Some("uk-hot-holding"), Some("meets")));
+    let held =
+        answer["held"].as_array().unwrap().iter().find(|row| row["above_celsius"].as_f64().unwrap().round() == 63.0);
+    let (told, table) =
+        (finding["cautious_hours"].as_f64().unwrap(), held.unwrap()["earliest_hours"].as_f64().unwrap());
+    assert!(told <= table && told > table - 0.1, "{told} {table}");
+}
+
+#[test]
+fn the_json_verdict_carries_codes_and_fields() {
+    let (status, out, err) = ran(&RIDGE, &["--json", "--meals", "6", "--place", "Germany"]);
+    assert_eq!((status, err.as_str()), (0, ""));
+    let answer: Value = serde_json::from_str(&out).unwrap();
+    let verdict = &answer["verdict"];
+    assert_eq!(verdict["done"]["code"], "not-done");
+    let field = |message: &Value, name: &str| {
+        let fields = message["fields"].as_array().unwrap();
+        let found = fields.iter().find(|field| field["name"] == name).unwrap_or_else(|| panic!("{name}: {message}"));
+        found["value"].as_str().unwrap().to_owned()
+    };
+    assert_eq!(field(&verdict["done"], "dish"), "Red lentils, split");
+    assert_eq!(field(&verdict["break_even"], "meals"), "6");
+    assert_eq!(field(&verdict["saved"], "fuel"), "camp-gas");
+    let findings = verdict["findings"].as_array().unwrap();
+    let holding = findings.iter().find(|finding| finding["limit"] == "germany-hot-holding").unwrap();
+    // Lentils stand still: the forecast knows their coldest spot, and that is what meets the limit, for so long.
+    assert_eq!((&holding["outcome"], &holding["places"][0]), (&"meets".into(), &"Germany".into()));
+    assert!(holding["best_hours"].as_f64().unwrap() > holding["cautious_hours"].as_f64().unwrap());
+    for list in ["to_do", "cautions"] {
+        for message in verdict[list].as_array().unwrap() {
+            assert!(message["code"].as_str().unwrap().contains(|c: char| c.is_ascii_lowercase()), "{message}");
+            assert!(message["text"].as_str().unwrap().ends_with('.'), "{message}");
+        }
+    }
+    // One that was measured to be colder still shortens the time.
+    let (_, out, _) = ran(&RIDGE, &["--json", "--place", "Germany", "--edge-colder", "5 K"]);
+    let answer: Value = serde_json::from_str(&out).unwrap();
+    let findings = answer["verdict"]["findings"].as_array().unwrap();
+    let told = findings.iter().find(|finding| finding["limit"] == "germany-hot-holding").unwrap();
+    assert_eq!(told["outcome"], "meets");
+    assert!(told["cautious_hours"].as_f64().unwrap() < holding["cautious_hours"].as_f64().unwrap());
+}
+
+/// Ten minutes open at 2 h in a case file: the deadline is earlier.
+#[test]
+fn an_opening_in_a_case_shows_in_the_verdict() {
+    let deadline = |name: &str, text: &str| {
+        let (status, out, err) = ran(&KITCHEN, &["--json", "--dish", "thin-broth", &file(name, text)]);
+        assert_eq!(status, 0, "{err}");
+        let answer: Value = serde_json::from_str(&out).unwrap();
+        let findings = answer["verdict"]["findings"].as_array().unwrap().clone();
+        findings.iter().find(|f| f["limit"] == "uk-hot-holding").unwrap()["cautious_hours"].as_f64().unwrap()
+    };
+    let shut = KITCHEN.default_text;
+    let opened = with(shut, "serve = \"5 h\"", "serve = \"5 h\"\nactions = [{ at = \"2 h\", open = \"10 min\" }]");
+    assert!(deadline("opened.toml", &opened) < deadline("shut.toml", shut) - 0.03);
+}
+
+#[test]
+fn what_is_told_of_the_dish_is_checked() {
+    for (arguments, told) in [
+        (&["--dish", "red-lentil"][..], "red-lentils"),
+        (&["--place", "Germny"], "Germany"),
+        (&["--fuel", "lgp-hob"], "lpg-hob"),
+        (&["--boil", "10"], "unit"),
+        (&["--boil", "-10 min"], "0 s to 24 h"),
+        (&["--soak", "900 h"], "72 h"),
+        (&["--edge-colder", "90 K"], "60 K"),
+        (&["--meals", "0"], "1 to 1000"),
+        (&["--meals", "many"], "whole number"),
+        (&["--dish"], "needs a value"),
+    ] {
+        let (status, out, err) = ran(&KITCHEN, arguments);
+        assert_eq!((status, out.as_str()), (2, ""), "{arguments:?}: {err}");
+        assert!(err.starts_with("kitchen_box: ") && err.contains(told), "{arguments:?}: {err}");
+    }
+    // A case of one's own without a dish is answered, and says what is missing.
+    let (status, page, _) = ran(&KITCHEN, &[&file("untold.toml", KITCHEN.default_text)]);
+    let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        status == 0
+            && page.contains("Tell which dish it is with --dish")
+            && page.contains("Which dish it is was not told")
+    );
 }

@@ -134,6 +134,11 @@ impl Case {
         Problem::new(wall, left, right).unwrap().starting_at(units::celsius(self.start)).unwrap()
     }
 
+    /// How many layers the wall has.
+    pub fn layers(&self) -> usize {
+        self.layers.len()
+    }
+
     /// Span of the temperatures given, K.
     pub fn swing(&self) -> f64 {
         let all: Vec<f64> =

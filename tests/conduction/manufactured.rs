@@ -3,7 +3,7 @@
 //! against the equation itself, by differences in extended step.
 
 use crate::comparison::{Comparison, Mark, Sheet};
-use crate::plain::{material, read, temperature_at};
+use crate::plain::{self, material, read, temperature_at};
 use std::f64::consts::PI;
 use stillhot::conduction::{Accuracy, HeatSource, Problem};
 use stillhot::units::{self, Length, Si, Temperature, Time};
@@ -135,4 +135,19 @@ pub fn rows(accuracy: &Accuracy) -> Vec<Comparison> {
         rows.extend(sheet.rows);
     }
     rows
+}
+
+/// A source that is a number at the start and none later on.
+#[test]
+fn a_source_that_stops_being_a_number_is_refused() {
+    for bad in [f64::NAN, f64::INFINITY] {
+        let source =
+            HeatSource::field(move |_, t| units::watts_per_cubic_metre(if t.si() > 300.0 { bad } else { 1e3 }));
+        for end in [plain::held(20.0), Boundary::Insulated] {
+            let wall = plain::slab(0.05, 0.6, 1000.0, 4000.0);
+            let problem = plain::problem(wall, plain::held(20.0), end, 20.0).with_source(source.clone()).unwrap();
+            let refused = problem.march(&[units::hours(1.0)], &Accuracy::default()).unwrap_err();
+            assert_eq!(refused.kind(), stillhot::ErrorKind::OutOfRange, "{refused}");
+        }
+    }
 }

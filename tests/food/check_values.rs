@@ -4,7 +4,7 @@ use super::{bare, close, decay, kelvins_of, minutes_of};
 use stillhot::food::{
     CardinalTemperatures, FoodProperties, Growth, Kinetics, Limit, RateLaw, Rule, composition, cooking_value, lethality,
 };
-use stillhot::units::{Si, celsius, fahrenheit, fraction, hours, kelvins, minutes};
+use stillhot::units::{Si, celsius, fahrenheit, fraction, hours, kelvins};
 
 /// Lethal rate at 110 °C: READ as 0.077 on a dairy-science page; 0.0774 COMPUTED.
 #[test]
@@ -64,27 +64,28 @@ fn equivalents_by_z() {
     close("z of the rows", kelvins_of(table("uk-core-e-coli").fitted_z().unwrap()), 6.0, 0.05);
 }
 
-/// Rows of the US tables (READ in copies) by the z fitted to them by least squares, COMPUTED by other code: 5.454 K
-/// (chicken, 1 % fat; told as 5.5), 6.418 K (12 % fat; told as "about 6.3", by a fit that is not described), 5.562 and
-/// 5.568 K (beef; told as about 5.6).
+/// Rows of the US tables (READ in copies) by the z fitted to them by least squares. z, and the row that lies farthest from
+/// the line with its distance, are COMPUTED by other code: the tables bend by so much, and print whole minutes above
+/// 145 °F. z is told as 5.5 K (chicken, 1 % fat), as "about 6.3" (12 % fat) by a fit that is not described and that least
+/// squares miss by 0.12 K, and as about 5.6 K (beef).
 #[test]
 fn rows_of_the_us_tables_by_their_fitted_z() {
-    // Largest relative deviation of a row: rounding to whole minutes leaves a tenth in the short times of beef, and the
-    // 1 % column has steps of z between 4.9 and 5.8 K, the 12 % column bends: its own z rises from 5.9 to 7.3 K.
-    for (id, z, told, within) in [
-        ("fsis-chicken-1-fat", 5.454, 5.5, 0.09),
-        ("fsis-chicken-12-fat", 6.418, 6.3, 0.07),
-        ("fsis-beef-7-log", 5.568, 5.6, 0.10),
-        ("fsis-beef-6-5-log", 5.562, 5.6, 0.10),
+    for (id, z, told, missed, farthest, distance) in [
+        ("fsis-chicken-1-fat", 5.4540, 5.5, 0.05, 150.0, -0.0845),
+        ("fsis-chicken-12-fat", 6.4179, 6.3, 0.12, 144.0, -0.0302),
+        ("fsis-beef-7-log", 5.5684, 5.6, 0.05, 136.0, -0.0459),
+        ("fsis-beef-6-5-log", 5.5618, 5.6, 0.05, 142.0, -0.0923),
     ] {
         let Rule::Equivalent(table) = Limit::shelf().get(id).unwrap().rule() else { panic!("{id}") };
         let fitted = kelvins_of(table.fitted_z().unwrap());
-        close(id, fitted, z, 6e-4);
-        close(id, fitted, told, 0.13);
-        for (t, time) in table.rows() {
-            let fitted = table.fitted_time(t).unwrap();
-            close(&format!("{id} at {} K", t.si()), fitted.si() / time.si(), 1.0, within);
-        }
+        close(id, fitted, z, 6e-5);
+        close(id, fitted, told, missed);
+        let apart = |(t, time): (stillhot::units::Temperature, stillhot::units::Time)| {
+            (t, table.fitted_time(t).unwrap().si() / time.si() - 1.0)
+        };
+        let (at, worst) = table.rows().map(apart).max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())).unwrap();
+        close(&format!("{id}, farthest row"), at.si(), fahrenheit(farthest).si(), 1e-6);
+        close(&format!("{id}, its distance"), worst, distance, 6e-5);
     }
     // The copy labels the row of 63.3 min 135 °F. It fits 136 °F (66 min by the line) and not
     // 135 °F (83 min).
@@ -162,24 +163,42 @@ fn growth_along_profiles() {
             assert!(expected.is_nan() || (got - expected).abs() <= tolerance, "{name}, {h0}: {got} not {expected}");
         }
         let growth = Growth::along(&curve, curve.until(), &beef).unwrap();
-        close(&format!("{name}, hard bound"), growth.hard_bound, expected[0], 1e-3);
-        close(&format!("{name}, cautious"), growth.cautious, expected[1], 6e-4);
-        close(&format!("{name}, best"), growth.best, expected[2], 6e-4);
+        // The same with a stationary phase eight powers of ten above the start: A - log10(1 + (10^A - 1) 1e-8), by hand.
+        let ends = |free: f64| free - (1.0 + (10f64.powf(free) - 1.0) * 1e-8).log10();
+        close(&format!("{name}, hard bound"), growth.hard_bound, ends(expected[0]), 1e-3);
+        close(&format!("{name}, cautious"), growth.cautious, ends(expected[1]), 6e-4);
+        close(&format!("{name}, best"), growth.best, ends(expected[2]), 6e-4);
+        assert!(growth.hard_bound < 8.0, "{name}");
     }
 }
 
-/// Cooling from 60 to 15 °C: no change at 25 to 15 K/h, at most tenfold at 10 K/h, exponential at 7.5 K/h (READ, 1980,
-/// abstract). The likeliest lag agrees, at 10 K/h within 0.5.
+/// Cooling from 60 to 15 °C: no change at 25 to 15 K/h, at most tenfold at 10 K/h, exponential at 7.5 and 5 K/h (READ,
+/// 1980, abstract). The likeliest lag agrees but at 10 K/h, where it says 1.46 powers of ten instead of at most one: it
+/// errs by 0.46 on the cautious side (a lag of 10 says 1.05, COMPUTED).
 #[test]
-fn growth_agrees_with_cooling_trials() {
+fn growth_in_cooling_trials_errs_on_the_cautious_side() {
     let beef = CardinalTemperatures::braised_beef();
     let best = |rate: f64| {
         let curve = bare(&[(0.0, 60.0), (45.0 / rate, 15.0)]);
         Growth::along(&curve, curve.until(), &beef).unwrap().best
     };
+    // "No change": below what a count tells, a fifth of a power of ten (the fit of the parameters misses by 0.2 to 0.3).
     assert!(best(25.0) < 0.2 && best(15.0) < 0.2, "{} {}", best(25.0), best(15.0));
-    assert!(best(10.0) < 1.5, "{}", best(10.0));
+    close("10 K/h", best(10.0), 1.0 + 0.46, 5e-3);
     assert!(best(7.5) > 3.0 && best(5.0) > 5.0, "{} {}", best(7.5), best(5.0));
+}
+
+/// Turkey, first stage 48.9 to 26.7 °C in an hour: below one power of ten in every formulation; in three hours one to three
+/// (READ, 2024, abstract, its last clause cut off). The likeliest lag says 0.30, and 3.89, again too much.
+#[test]
+fn growth_in_slow_first_stages_errs_on_the_cautious_side() {
+    let beef = CardinalTemperatures::braised_beef();
+    let best = |stage: f64| {
+        let curve = bare(&[(0.0, 48.9), (stage, 26.7), (stage + 5.0, 12.8), (stage + 10.0, 4.4)]);
+        Growth::along(&curve, curve.until(), &beef).unwrap().best
+    };
+    assert!(best(1.0) < 1.0);
+    close("3 h", best(3.0), 3.0 + 0.89, 6e-3);
 }
 
 fn by_z(z: f64) -> Kinetics {
@@ -314,7 +333,7 @@ fn boiling_by_height() {
     use stillhot::food::PlanFacts;
     use stillhot::units::metres;
     let at = |height: f64| {
-        PlanFacts::simmered(minutes(0.0)).at_height(metres(height)).boiling_temperature().unwrap().si() - 273.15
+        PlanFacts::of(&super::simmered(0.0).at_height(metres(height))).boiling_temperature().unwrap().si() - 273.15
     };
     close("sea level", at(0.0), 100.0, 0.05);
     close("1500 m", at(1500.0), 95.0, 0.5);

@@ -1,12 +1,11 @@
 //! Findings on made-up curves.
 
-use super::{bare, close, guarded};
-use stillhot::Moment;
+use super::{bare, close, facts, guarded, simmered};
 use stillhot::food::{
     Curve, DishFacts, End, Finding, Guidance, Limit, Margin, Outcome, PieceState, PlanFacts, Reason, Reheating, Topic,
     judge, judge_by, verdict,
 };
-use stillhot::units::{Si, celsius, hours, kelvins, metres, millimetres, minutes};
+use stillhot::prelude::*;
 
 fn all(curve: &Curve, dish: &str, facts: &PlanFacts) -> Vec<Finding> {
     judge(curve, DishFacts::named(dish).unwrap(), &Guidance::All, facts).unwrap()
@@ -21,7 +20,17 @@ fn hours_of(moment: Moment) -> f64 {
 }
 
 fn plan(serve: f64) -> PlanFacts {
-    PlanFacts::simmered(minutes(20.0)).serve_after(hours(serve))
+    facts(20.0, serve)
+}
+
+/// The same at a height above the sea, m.
+fn plan_at(serve: f64, height: f64) -> PlanFacts {
+    PlanFacts::of(&simmered(20.0).serve_after(hours(serve)).at_height(metres(height)))
+}
+
+/// The same in a room of a temperature, °C.
+fn plan_in(serve: f64, room: f64) -> PlanFacts {
+    PlanFacts::of(&Plan::in_room(celsius(room)).simmer(minutes(20.0)).serve_after(hours(serve)))
 }
 
 /// Lines by hand: 96 to 63 °C in 3.3 h is 10 K/h, then 3 K/h, then 1.4 K/h.
@@ -66,11 +75,11 @@ fn an_opening_shows_in_curve_and_finding() {
 #[test]
 fn a_curve_without_a_range_never_meets_anything() {
     let line = [(0.0, 97.0), (8.0, 90.0)];
-    let facts = plan(8.0)
-        .full_boil(minutes(60.0))
-        .soaked(hours(10.0))
-        .cools_inside()
-        .reheated(Reheating { temperature: celsius(95.0), held: minutes(5.0) });
+    let facts = plan(8.0).full_boil(minutes(60.0)).soaked(hours(10.0)).cools_inside().reheated(Reheating {
+        temperature: celsius(95.0),
+        held: minutes(5.0),
+        takes: Some(minutes(20.0)),
+    });
     for dish in DishFacts::shelf().iter() {
         for finding in judge(&bare(&line), dish, &Guidance::All, &facts).unwrap() {
             assert_ne!(finding.outcome, Outcome::Meets, "{}: {}", dish.id(), finding.message);
@@ -126,8 +135,12 @@ fn without_a_place_the_strictest_of_household_and_catering_is_named() {
         let findings = judge(&curve, broth, &Guidance::Strictest, &facts).unwrap();
         findings.iter().find(|finding| finding.topic() == Topic::TimeLimit).unwrap().limit.id().to_owned()
     };
-    assert_eq!(strict(plan(5.0).in_room(celsius(35.0))), "us-lukewarm-in-heat");
+    assert_eq!(strict(plan_in(5.0, 35.0)), "us-lukewarm-in-heat");
     assert_eq!(strict(plan(5.0)), "us-lukewarm");
+    // A room that becomes hot later is a hot room.
+    let warming = stillhot::Course::steps(&[(hours(0.0), celsius(20.0)), (hours(2.0), celsius(34.0))]).unwrap();
+    let later = Plan::in_room(warming).simmer(minutes(20.0)).serve_after(hours(5.0));
+    assert_eq!(strict(PlanFacts::of(&later)), "us-lukewarm-in-heat");
     // A place: its own, and the strictest where it has none.
     let german = judge(&curve, broth, &Guidance::of("Germany"), &plan(5.0)).unwrap();
     assert!(german.iter().any(|finding| finding.limit.id() == "germany-hot-holding"));
@@ -175,14 +188,14 @@ fn cooling_is_judged_where_leftovers_cool_inside() {
 fn beans_need_a_soak_and_a_full_boil_low_enough() {
     let curve = guarded(&[(0.0, 97.0), (6.0, 85.0)], 0.5);
     let finding = |facts: &PlanFacts| of(&all(&curve, "red-kidney-beans", facts), "us-kidney-bean-boil");
-    let simmered = PlanFacts::simmered(minutes(40.0)).serve_after(hours(6.0));
+    let simmered = facts(40.0, 6.0);
     assert_eq!(finding(&simmered).reason, Reason::BoilTooShort, "a simmer and hours at 90 °C are no boil");
     let boiled = simmered.clone().full_boil(minutes(10.0));
     assert_eq!(finding(&boiled).reason, Reason::SoakTooShort);
     let soaked = boiled.soaked(hours(8.0));
     assert_eq!(finding(&soaked).outcome, Outcome::Meets);
     assert_eq!(finding(&soaked.clone().full_boil(minutes(9.9))).outcome, Outcome::Misses);
-    let high = finding(&soaked.clone().at_height(metres(1500.0)));
+    let high = finding(&plan_at(6.0, 1500.0).full_boil(minutes(10.0)).soaked(hours(8.0)));
     assert_eq!((high.outcome, high.reason), (Outcome::CannotTell, Reason::HeightLowersBoil));
     assert!(high.message.text.contains("95 °C"), "{}", high.message);
     // The stricter advice of 30 min is a limit of its own.
@@ -194,7 +207,7 @@ fn beans_need_a_soak_and_a_full_boil_low_enough() {
 
 #[test]
 fn reheating_never_repairs_a_toxin_finding() {
-    let reheating = Reheating { temperature: celsius(100.0), held: minutes(30.0) };
+    let reheating = Reheating { temperature: celsius(100.0), held: minutes(30.0), takes: Some(minutes(20.0)) };
     let lukewarm = guarded(&[(0.0, 95.0), (3.0, 60.0), (9.0, 30.0)], 0.5).at_coldest_spot();
     for dish in ["white-rice", "red-kidney-beans", "cassava"] {
         let toxins = |facts: &PlanFacts| -> Vec<_> {
@@ -217,7 +230,8 @@ fn reheating_never_repairs_a_toxin_finding() {
     // While the reheating itself is enough by its own limit.
     let facts = plan(8.0).reheated(reheating);
     assert_eq!(of(&all(&warmed, "white-rice", &facts), "us-reheating").outcome, Outcome::Meets);
-    let short = plan(8.0).reheated(Reheating { temperature: celsius(71.0), held: minutes(1.0) });
+    let short =
+        plan(8.0).reheated(Reheating { temperature: celsius(71.0), held: minutes(1.0), takes: Some(minutes(20.0)) });
     assert_eq!(of(&all(&warmed, "white-rice", &short), "hong-kong-reheating").outcome, Outcome::Misses);
 }
 
@@ -237,13 +251,15 @@ fn rice_kept_hot_meets_rice_lukewarm_for_a_while_cannot_be_told() {
 fn cassava_is_never_told_by_temperature() {
     let boiling = guarded(&[(0.0, 100.0), (8.0, 99.0)], 0.5).at_coldest_spot();
     let facts = plan(8.0).full_boil(hours(5.0)).soaked(hours(48.0));
-    assert_eq!(of(&all(&boiling, "cassava", &facts), "cassava-preparation").reason, Reason::NeedsPreparation);
+    let finding = of(&all(&boiling, "cassava", &facts), "cassava-preparation");
+    assert_eq!((finding.outcome, finding.reason), (Outcome::CannotTell, Reason::NeedsPreparation));
+    assert!(finding.to_do.text.contains("nor reheating makes up for it"), "{}", finding.to_do);
 }
 
 #[test]
 fn nothing_is_told_of_large_frozen_or_stuffed_pieces() {
     let curve = guarded(&[(0.0, 97.0), (6.0, 85.0)], 0.5);
-    let simmered = PlanFacts::simmered(minutes(40.0)).serve_after(hours(6.0));
+    let simmered = facts(40.0, 6.0);
     let with = |thickness: f64, frozen, stuffed| {
         let facts = simmered.clone().with_pieces(PieceState { thickness: millimetres(thickness), frozen, stuffed });
         all(&curve, "chicken-pieces", &facts)
@@ -258,7 +274,7 @@ fn nothing_is_told_of_large_frozen_or_stuffed_pieces() {
     assert_eq!(of(&with(20.0, false, false), "us-poultry").outcome, Outcome::Meets);
     // And a short simmer with a box that is soon cold does not.
     let cold = guarded(&[(0.0, 80.0), (0.5, 45.0), (6.0, 30.0)], 0.5);
-    let facts = PlanFacts::simmered(minutes(1.0)).serve_after(hours(6.0));
+    let facts = facts(1.0, 6.0);
     assert_eq!(of(&all(&cold, "chicken-pieces", &facts), "us-poultry").outcome, Outcome::Misses);
 }
 
@@ -306,13 +322,13 @@ fn bad_input_is_an_error() {
         plan(5.1),
         plan(f64::NAN),
         plan(-1.0),
-        plan(5.0).at_height(metres(9000.0)),
-        plan(5.0).in_room(celsius(f64::INFINITY)),
+        plan_at(5.0, 9000.0),
+        plan_in(5.0, f64::INFINITY),
         plan(5.0).full_boil(minutes(-1.0)),
         plan(5.0).soaked(hours(100.0)),
-        PlanFacts::simmered(minutes(f64::NAN)),
+        facts(f64::NAN, 5.0),
         plan(5.0).with_pieces(PieceState { thickness: millimetres(0.0), frozen: false, stuffed: false }),
-        plan(5.0).reheated(Reheating { temperature: celsius(500.0), held: minutes(1.0) }),
+        plan(5.0).reheated(Reheating { temperature: celsius(500.0), held: minutes(1.0), takes: Some(minutes(20.0)) }),
     ] {
         let error = verdict(&curve, broth, &Guidance::All, &facts).unwrap_err();
         assert!(error.value().is_some() && error.accepted().is_some(), "{error}");
@@ -329,4 +345,220 @@ fn bad_input_is_an_error() {
     ] {
         assert!(Curve::without_range(&points).is_err(), "{points:?}");
     }
+}
+
+/// A rule in stages is one rule: reaching 21 °C in time says nothing of the rest.
+#[test]
+fn both_stages_of_cooling_are_judged() {
+    let curve = guarded(&[(0.0, 95.0), (4.0, 57.2), (5.5, 21.0), (14.0, 18.0)], 0.05);
+    let broth = DishFacts::named("thin-broth").unwrap();
+    for guidance in [Guidance::Strictest, Guidance::of("United States"), Guidance::of("Germany")] {
+        let findings = judge(&curve, broth, &guidance, &plan(2.0).cools_inside()).unwrap();
+        assert_eq!(of(&findings, "us-cooling-first").outcome, Outcome::Meets, "{guidance:?}");
+        assert_eq!(of(&findings, "us-cooling-whole").outcome, Outcome::Misses, "{guidance:?}");
+    }
+    // A box that is still hot at the end of the curve has a finding too.
+    let hot = guarded(&[(0.0, 95.0), (10.0, 70.0)], 0.2);
+    assert_eq!(
+        of(&all(&hot, "thin-broth", &plan(2.0).cools_inside()), "us-cooling-whole").reason,
+        Reason::CurveTooShort
+    );
+}
+
+/// What cools last in a stiff dish is its middle: the coldest spot says nothing good of cooling and growth.
+#[test]
+fn a_stiff_dish_is_not_cooled_by_its_coldest_spot() {
+    let curve = guarded(&[(0.0, 95.0), (4.0, 57.2), (5.5, 20.0), (7.0, 4.0)], 0.2);
+    let facts = plan(2.0).cools_inside();
+    for curve in [curve.clone(), curve.clone().at_coldest_spot()] {
+        for id in ["us-cooling-first", "us-cooling-whole", "perfringens-growth"] {
+            let finding = of(&all(&curve, "split-pea-soup", &facts), id);
+            assert_eq!(finding.outcome, Outcome::CannotTell, "{id}");
+        }
+    }
+    let coldest = all(&curve.clone().at_coldest_spot(), "split-pea-soup", &facts);
+    assert_eq!(of(&coldest, "us-cooling-first").reason, Reason::NotWarmestSpot);
+    assert_eq!(of(&coldest, "perfringens-growth").reason, Reason::NotWarmestSpot);
+    assert_eq!(of(&all(&curve, "thin-broth", &facts), "us-cooling-first").outcome, Outcome::Meets);
+    // Kept above 53.4 °C at its coldest spot, nothing grows anywhere.
+    let hot = guarded(&[(0.0, 95.0), (4.0, 60.0)], 0.2).at_coldest_spot();
+    assert_eq!(of(&all(&hot, "split-pea-soup", &plan(4.0)), "perfringens-growth").outcome, Outcome::Meets);
+}
+
+/// Clostridium botulinum has no model here: only heat above its range excludes it, and nothing else is claimed.
+#[test]
+fn growth_that_is_not_computed_cannot_be_told() {
+    let outcome = |points: &[(f64, f64)]| of(&all(&guarded(points, 0.5), "beef-stew", &plan(6.0)), "botulinum-growth");
+    assert_eq!(outcome(&[(0.0, 95.0), (6.0, 49.0)]).outcome, Outcome::Meets);
+    for low in [48.2, 30.0, 4.0] {
+        let finding = outcome(&[(0.0, 95.0), (6.0, low)]);
+        assert_eq!((finding.outcome, finding.reason), (Outcome::CannotTell, Reason::NotComputed), "{low}");
+    }
+    let curve = bare(&[(0.0, 95.0), (6.0, 80.0)]);
+    assert_eq!(of(&all(&curve, "beef-stew", &plan(6.0)), "botulinum-growth").reason, Reason::NoRange);
+}
+
+/// Brought back to the boil at 5 h, 40 min after it left 73.9 °C, or 4 h after.
+#[test]
+fn reheatings_of_the_plan_are_judged_in_the_curve() {
+    let reheated = |from: f64, to: f64| {
+        let points = [(0.0, 96.0), (from, 73.9), (5.0, 60.0), (5.0, to), (9.0, to - 25.0)];
+        let plan = simmered(20.0).serve_after(hours(9.0)).reheat_at(hours(5.0), celsius(to));
+        all(&guarded(&points, 0.5), "thin-broth", &PlanFacts::of(&plan))
+    };
+    let soon = of(&reheated(4.4, 98.0), "us-reheating");
+    assert_eq!((soon.outcome, soon.reason), (Outcome::Meets, Reason::Kept));
+    close("when", hours_of(soon.moments.unwrap().best), 5.0, 1e-9);
+    let late = of(&reheated(1.0, 98.0), "us-reheating");
+    assert_eq!((late.outcome, late.reason), (Outcome::CannotTell, Reason::ReheatingTime), "{}", late.message);
+    // Hong Kong and Scotland set no time for it; 71 °C is too little for all, and 74.1 °C is so by the cautious end.
+    assert_eq!(of(&reheated(1.0, 98.0), "hong-kong-reheating").outcome, Outcome::Meets);
+    assert_eq!(of(&reheated(4.4, 71.0), "us-reheating").outcome, Outcome::Misses);
+    assert_eq!(of(&reheated(4.4, 74.3), "us-reheating").reason, Reason::RangeStraddles);
+    // One that comes after it was eaten is none.
+    let plan = simmered(20.0).serve_after(hours(4.0)).reheat_at(hours(5.0), celsius(98.0));
+    let curve = guarded(&[(0.0, 96.0), (9.0, 60.0)], 0.5);
+    assert!(all(&curve, "thin-broth", &PlanFacts::of(&plan)).iter().all(|f| f.topic() != Topic::Reheating));
+    // The reheating after serving: 2 h are 2 h, and an untold time cannot be judged.
+    let after = |takes: Option<Time>| {
+        let reheating = Reheating { temperature: celsius(90.0), held: minutes(2.0), takes };
+        of(&all(&curve, "thin-broth", &facts(20.0, 4.0).reheated(reheating)), "us-reheating")
+    };
+    assert_eq!(after(Some(minutes(119.0))).outcome, Outcome::Meets);
+    assert_eq!((after(Some(minutes(121.0))).outcome, after(None).outcome), (Outcome::Misses, Outcome::CannotTell));
+}
+
+/// In large pieces the middle of a reheated pot stays behind: what the liquid reaches is not enough.
+#[test]
+fn a_reheating_is_judged_in_the_middle_of_pieces() {
+    let curve = guarded(&[(0.0, 80.0), (4.0, 50.0), (4.0, 90.0), (4.2, 85.0)], 0.5);
+    let plan = PlanFacts::of(&simmered(60.0).serve_after(hours(4.1)).reheat_at(hours(4.0), celsius(90.0)));
+    assert_eq!(of(&all(&curve, "thin-broth", &plan), "hong-kong-reheating").outcome, Outcome::Meets);
+    assert_eq!(of(&all(&curve, "chicken-pieces", &plan), "hong-kong-reheating").outcome, Outcome::Misses);
+}
+
+/// Left the stove at 70 °C: it did not simmer at the boil, whatever its minutes.
+#[test]
+fn a_pot_that_leaves_the_stove_lukewarm_was_not_simmered_at_the_boil() {
+    let curve = guarded(&[(0.0, 70.0), (4.0, 66.0)], 0.5);
+    let boiled = simmered(40.0).serve_after(hours(4.0));
+    let warm = boiled.clone().leaving_at(celsius(70.0));
+    let stew = DishFacts::named("meat-vegetable-stew").unwrap();
+    let before = |plan: &Plan| {
+        let verdict = verdict(&curve, stew, &Guidance::All, &PlanFacts::of(plan)).unwrap();
+        verdict.doneness.unwrap().before_shutting.best().si() / 60.0
+    };
+    close("boiled", before(&boiled), 40.0, 0.2);
+    // z 33 K: 10^(-30/33) of the speed.
+    close("warm", before(&warm), 40.0 * 0.1233, 0.05);
+    let poultry = |plan: &Plan| of(&all(&curve, "chicken-pieces", &PlanFacts::of(plan)), "us-poultry").outcome;
+    assert_eq!((poultry(&boiled), poultry(&warm)), (Outcome::Meets, Outcome::Misses));
+}
+
+/// A stiff dish that never stood on the stove was not stirred through there.
+#[test]
+fn without_a_simmer_nothing_was_reached_on_the_stove() {
+    let curve = guarded(&[(0.0, 95.0), (3.0, 60.0)], 0.5);
+    let outcome = |simmer: f64| of(&all(&curve, "minced-meat-sauce", &facts(simmer, 3.0)), "us-minced-meat");
+    assert_eq!(outcome(0.0).reason, Reason::NotColdestSpot);
+    assert_eq!(outcome(10.0).outcome, Outcome::Meets);
+    // Nor are pieces in a stiff dish at its coldest spot because they are pieces.
+    let lumps = PieceState { thickness: millimetres(20.0), frozen: false, stuffed: false };
+    let short = facts(0.0, 3.0).with_pieces(lumps);
+    assert_eq!(of(&all(&curve, "minced-meat-sauce", &short), "us-minced-meat").reason, Reason::NotColdestSpot);
+}
+
+/// The curve of a piece begins on the stove: that part is not judged as holding, nor counted as cooking twice.
+#[test]
+fn what_lies_before_shutting_is_told_by_the_plan_alone() {
+    use stillhot::food::PieceCentre;
+    let liquid = guarded(&[(0.0, 97.0), (5.0, 75.0)], 0.5);
+    let piece = PieceCentre::new(millimetres(20.0), celsius(5.0)).unwrap();
+    let middle = piece.curve(minutes(30.0), celsius(100.0), &liquid).unwrap().at_coldest_spot();
+    assert!(middle.at(minutes(-30.0), End::Best).unwrap() < celsius(6.0), "it goes in cold");
+    let stew = DishFacts::named("beef-stew").unwrap();
+    let of_curve = |curve: &Curve| verdict(curve, stew, &Guidance::All, &facts(30.0, 5.0)).unwrap();
+    let (one, two) = (of_curve(&liquid), of_curve(&middle));
+    assert_eq!(of(&two.findings, "uk-hot-holding").outcome, Outcome::Meets);
+    let box_minutes = |verdict: &stillhot::food::Verdict| verdict.doneness.unwrap().in_the_box.best().si() / 60.0;
+    // The middle lags 0.3 K behind a liquid that falls 4.4 K/h (by hand), 2 % at z 33 K; the simmer would add 15 min or more.
+    close("cooked in the box", box_minutes(&two), 1.02 * box_minutes(&one), 2.0);
+}
+
+/// Times of a curve that is no cautious one are no deadlines.
+#[test]
+fn a_deadline_is_given_by_a_cautious_end_only() {
+    let line = [(0.0, 95.0), (5.0, 55.0)];
+    let text = |curve: &Curve, dish: &str| of(&all(curve, dish, &plan(3.0)), "uk-hot-holding").to_do;
+    // 32 K at 8 K/h, with half a kelvin less.
+    assert_eq!(text(&guarded(&line, 0.5), "thin-broth").code, "measure");
+    let cannot_tell = text(&guarded(&line, 9.0), "thin-broth");
+    assert_eq!((cannot_tell.code, cannot_tell.field("within")), ("eat-or-boil-before", Some("2 h 52 min")));
+    assert_eq!(text(&guarded(&line, 0.5), "split-pea-soup").code, "measure-edge");
+    assert_eq!(text(&bare(&line), "thin-broth").code, "measure-often");
+    // Nor where a limit is missed, on a stiff dish or a curve without a range.
+    for (curve, dish) in [(guarded(&line, 0.5), "white-rice"), (bare(&line), "white-rice"), (bare(&line), "thin-broth")]
+    {
+        for serve in [3.0, 5.0] {
+            for finding in all(&curve, dish, &plan(serve)) {
+                let told = format!("{} {}", finding.message, finding.to_do);
+                assert!(!finding.to_do.text.contains("within") && !told.contains("at least"), "{told}");
+            }
+        }
+    }
+}
+
+/// A range at one point is none for the rest.
+#[test]
+fn a_range_on_one_stretch_is_no_range() {
+    let exact = |t: f64| stillhot::Range::exactly(celsius(t));
+    let wide = stillhot::Range::new(celsius(94.0), celsius(95.0), celsius(96.0)).unwrap();
+    let points = |second| {
+        [(hours(0.0), wide, kelvins(0.0)), (hours(2.0), second, kelvins(0.0)), (hours(4.0), second, kelvins(0.0))]
+    };
+    assert!(!Curve::new(&points(exact(90.0))).unwrap().has_range());
+    assert!(
+        Curve::new(&points(stillhot::Range::new(celsius(89.0), celsius(90.0), celsius(91.0)).unwrap()))
+            .unwrap()
+            .has_range()
+    );
+    // A numerical error is no range: it says how well was computed, not what.
+    let computed = |t: f64| (hours(t), exact(90.0), kelvins(0.1));
+    assert!(!Curve::new(&[computed(0.0), computed(4.0)]).unwrap().has_range());
+    let twice = (hours(1.0), celsius(80.0));
+    let error = Curve::without_range(&[(hours(0.0), celsius(90.0)), twice, twice, twice]).unwrap_err();
+    assert!(error.to_string().contains("two for a jump"), "{error}");
+    assert!(Curve::without_range(&[(hours(-1.0), celsius(90.0)), (hours(1.0), celsius(80.0))]).is_err());
+}
+
+/// Places without a rule for kitchens are not answered with those of others unasked.
+#[test]
+fn a_place_without_a_kitchen_rule_is_unknown() {
+    let curve = guarded(&[(0.0, 95.0), (5.0, 70.0)], 0.5);
+    let broth = DishFacts::named("thin-broth").unwrap();
+    let error = judge(&curve, broth, &Guidance::of("European Union"), &plan(5.0)).unwrap_err();
+    assert_eq!(error.kind(), stillhot::ErrorKind::UnknownName);
+    assert!(judge(&curve, broth, &Guidance::of("Scotland"), &plan(5.0)).is_ok());
+}
+
+/// A dish that was not told has no doneness and no hazard judged away, and says so.
+#[test]
+fn an_unlisted_dish_is_told_so() {
+    let curve = guarded(&[(0.0, 97.0), (4.0, 80.0)], 0.5);
+    let dish = DishFacts::unlisted().unwrap();
+    let verdict = verdict(&curve, dish, &Guidance::Strictest, &plan(4.0)).unwrap();
+    assert!(verdict.doneness.is_none() && verdict.cautions.iter().any(|caution| caution.code == "dish-not-told"));
+    assert!(verdict.findings.iter().all(|finding| finding.outcome != Outcome::Meets), "stiff for all we know");
+}
+
+/// Pieces larger than usual lag more than the usual simmer holds: not done for certain.
+#[test]
+fn large_pieces_are_not_done_for_certain() {
+    let curve = guarded(&[(0.0, 98.0), (5.0, 85.0)], 0.5);
+    let potatoes = DishFacts::named("potatoes").unwrap();
+    let code = |thickness: f64| {
+        let pieces = PieceState { thickness: millimetres(thickness), frozen: false, stuffed: false };
+        verdict(&curve, potatoes, &Guidance::Strictest, &facts(30.0, 5.0).with_pieces(pieces)).unwrap().done.code
+    };
+    assert_eq!((code(30.0), code(31.0)), ("done", "probably-done"));
 }

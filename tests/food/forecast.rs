@@ -37,8 +37,8 @@ fn a_forecast_becomes_a_curve_that_misses_it_by_less_than_it_says() {
     close("best", si(moments.best), si(best), 60.0);
     assert!(si(moments.cautious) <= si(earliest) + 1.0 && si(moments.cautious) > si(earliest) - 600.0);
 
-    let facts = PlanFacts::of_plan(&plan);
-    assert_eq!(facts.serve_time(), Some(hours(5.0)));
+    let facts = PlanFacts::of(&plan);
+    assert_eq!(facts.plan().serve_time(), Some(hours(5.0)));
     let answer = verdict(&curve, DishFacts::named("squash-broth").unwrap(), &Guidance::Strictest, &facts).unwrap();
     assert!(answer.to_string().contains("United Kingdom and Scotland, 2006"), "{answer}");
 }
@@ -59,7 +59,7 @@ fn an_opening_and_a_reheating_show_in_curve_and_finding() {
     assert!(dip > 0.3, "{dip}");
     let broth = DishFacts::named("thin-broth").unwrap();
     let crossing = |curve: &Curve| {
-        let verdict = verdict(curve, broth, &Guidance::of("Germany"), &PlanFacts::of_plan(&plan)).unwrap();
+        let verdict = verdict(curve, broth, &Guidance::of("Germany"), &PlanFacts::of(&plan)).unwrap();
         let finding = verdict.findings.iter().find(|f| f.limit.id() == "germany-hot-holding").unwrap().clone();
         finding.moments.unwrap().cautious.time().unwrap()
     };

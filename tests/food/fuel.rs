@@ -3,9 +3,8 @@
 use super::close;
 use stillhot::Range;
 use stillhot::food::{Fuel, Price, break_even_meals, break_even_weight, heat_saved, heat_to_boil, simmer_power};
-use stillhot::units::{
-    Energy, Si, celsius, grams, joules_per_kilogram_kelvin, kilograms, kilojoules, litres, minutes, write,
-};
+use stillhot::prelude::*;
+use stillhot::units::{Energy, kilojoules, write};
 
 /// A litre from 20 to 100 °C takes 4184 * 80 J = 335 kJ; a gas hob that draws 0.29 kWh for it (READ, MacKay 2009: 32 to
 /// 34 %) is inside the range of the data.
@@ -45,18 +44,32 @@ fn carbon_dioxide_of_the_data_agrees_with_its_sources() {
 
 #[test]
 fn saved_simmering_by_hand() {
-    let usual = Range::new(minutes(40.0), minutes(60.0), minutes(80.0)).unwrap();
-    let saved = heat_saved(usual, Range::exactly(minutes(10.0)), true).unwrap();
-    let power = simmer_power(true);
+    let less = Range::new(minutes(30.0), minutes(50.0), minutes(70.0)).unwrap();
+    let pot = Pot::typical(litres(5.0));
+    let power = simmer_power(&pot, true).unwrap();
+    let saved = heat_saved(less, power).unwrap();
     close("best", saved.best().si(), power.best().si() * 50.0 * 60.0, 1e-6);
     close("low", saved.low().si(), power.low().si() * 30.0 * 60.0, 1e-6);
     close("high", saved.high().si(), power.high().si() * 70.0 * 60.0, 1e-6);
-    // The lid of the measured pots saved 230 to 410 W (COMPUTED from times READ).
-    let open = simmer_power(false);
-    close("lid", open.low().si() - power.low().si(), 230.0, 1e-9);
-    close("lid", open.high().si() - power.high().si(), 410.0, 1e-9);
-    // A second boil longer than what was saved: more is spent, and the range says so.
-    let spent = heat_saved(usual, Range::exactly(minutes(90.0)), true).unwrap();
+    // 5 L, 0.8 times as high as wide: 199.6 mm across, 0.163 m² outside (by hand); 120 to 400 W are recalled for 2 to 5 L.
+    close("least", power.low().si(), 800.0 * 0.1627, 0.1);
+    let small = simmer_power(&Pot::typical(litres(2.0)), true).unwrap();
+    assert!(small.best().si() > 100.0 && power.best().si() < 240.0 && power.high().si() < 400.0, "{power:?}");
+    // Without its lid the larger of the measured pots lost 410 W more, the smaller 230 W (COMPUTED from times READ).
+    for (volume, more) in [(2.4, 230.0), (9.5, 410.0)] {
+        let pot = Pot::typical(litres(volume));
+        let (open, lidded) = (simmer_power(&pot, false).unwrap(), simmer_power(&pot, true).unwrap());
+        let (low, high) = (open.low().si() - lidded.low().si(), open.high().si() - lidded.high().si());
+        assert!(low * 0.99 < more && more < high * 1.01, "{low} {more} {high}");
+    }
+    let diameter =
+        |d: f64| Pot::sized(millimetres(d), millimetres(200.0), Material::named("titanium").unwrap(), millimetres(1.0));
+    for wrong in [f64::NAN, 0.0, 5000.0] {
+        assert!(simmer_power(&diameter(wrong), true).unwrap_err().to_string().contains("diameter"), "{wrong}");
+    }
+    // More is spent than saved, and the range says so.
+    let more = Range::new(minutes(-50.0), minutes(-30.0), minutes(-10.0)).unwrap();
+    let spent = heat_saved(more, power).unwrap();
     assert!(spent.high().si() < 0.0 && spent.low() < spent.best());
     assert!(Fuel::named("camp-gas").unwrap().burn(spent).unwrap().mass.unwrap().high().si() < 0.0);
 }

@@ -8,8 +8,19 @@ mod fuel;
 mod planning;
 mod wording;
 
-use stillhot::food::Curve;
-use stillhot::units::{TemperatureInterval, Time, celsius, hours, kelvins};
+use stillhot::Plan;
+use stillhot::food::{Curve, PlanFacts};
+use stillhot::units::{TemperatureInterval, Time, celsius, hours, kelvins, minutes};
+
+/// In a room of 20 °C, simmered for so many minutes.
+fn simmered(duration: f64) -> Plan {
+    Plan::in_room(celsius(20.0)).simmer(minutes(duration))
+}
+
+/// Simmered for so many minutes, eaten so many hours after shutting.
+fn facts(simmer: f64, serve: f64) -> PlanFacts {
+    PlanFacts::of(&simmered(simmer).serve_after(hours(serve)))
+}
 
 /// A curve through points of hours and degrees Celsius, with a range this wide to either side.
 fn guarded(points: &[(f64, f64)], accuracy: f64) -> Curve {

@@ -1,16 +1,17 @@
 //! What must hold for every forecast, whatever is in the box.
 
-use stillhot::units::{Si, Time, celsius, minutes};
-use stillhot::{Held, Options, Part};
+use stillhot::units::{Si, Time, celsius, hours, minutes};
+use stillhot::{Held, Lid, Options, Part, Plan};
 
-use crate::setups::{bestiary, in_celsius};
+use crate::setups::{bestiary, box_round, in_celsius, pot};
 
 #[test]
 fn the_heat_account_closes_at_every_step() {
     for case in bestiary() {
-        let residual = case.forecast().ledger_residual();
-        println!("{:24} {residual:9.2e}", case.name);
-        assert!(residual < 1e-9, "{}: {residual:e}", case.name);
+        let forecast = case.forecast();
+        let (residual, water) = (forecast.ledger_residual(), forecast.water_residual());
+        println!("{:24} {residual:9.2e} {water:9.2e}", case.name);
+        assert!(residual < 1e-9 && water < 1e-12, "{}: heat {residual:e}, water {water:e}", case.name);
     }
 }
 
@@ -45,6 +46,26 @@ fn ranges_are_ordered_at_all_times() {
                 continue;
             }
             assert!(low < best && best < high, "{} at {} s: {}", case.name, time.si(), row.temperature);
+        }
+    }
+}
+
+/// The ends march on steps of their own: none passes the room, however long it is followed. Oil does not dry.
+#[test]
+fn no_end_of_the_range_passes_the_room() {
+    for material in ["corrugated-cardboard", "carbon-steel", "brick-common", "straw-loose-chopped"] {
+        for (volume, thickness, horizon) in [(0.3, 5.0, 30.0), (3.0, 0.5, 240.0), (3.0, 50.0, 1440.0)] {
+            let setup = box_round(pot(volume, "vegetable-oil", 0.7 * volume), material, thickness, Lid::resting());
+            for start in [95.0, -20.0] {
+                let plan = Plan::in_room(celsius(20.0)).leaving_at(celsius(start));
+                let forecast = setup.forecast_with(&plan, &Options::horizon(hours(horizon))).unwrap();
+                for row in forecast.curve(hours(horizon / 500.0), hours(horizon)).unwrap() {
+                    let t = row.temperature;
+                    let left = [t.low(), t.best(), t.high()].map(|t| (in_celsius(t) - 20.0) * (start - 20.0).signum());
+                    let least = left.into_iter().fold(f64::INFINITY, f64::min);
+                    assert!(least > -2e-3, "{material} {thickness} mm from {start} °C at {} s: {t}", row.time.si());
+                }
+            }
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Setups at random, over the whole of what people build.
 
+use crate::setups::chilled_at_most;
 use proptest::prelude::*;
 use stillhot::units::{Si, celsius, hours, kilograms, litres, metres, metres_per_second, millimetres, minutes};
 use stillhot::{Dish, Enclosure, Lid, Options, Part, Plan, Pot, Setup, Sleeve};
@@ -74,17 +75,18 @@ proptest! {
 
         let (low, high) = (d.room.min(d.start) + 273.15, d.room.max(d.start) + 273.15);
         let mut distance = f64::INFINITY;
+        let mut warm = minutes(0.0);
         for row in forecast.curve(hours(1.0), hours(30.0)).unwrap() {
-            let slack = 0.02 + row.numerical.si();
-            // The ends take the steps that suit the best value and carry no error of their own: near the room, where
-            // those are long, they may pass it by a little.
-            let loose = slack + 1e-3 * (high - low);
-            // A dish that dries may come to lie a little below the room.
-            let dried = if lid == Lid::tight() { 0.0 } else { 2.0 };
+            let slack = 0.005 + row.numerical.si();
+            // A dish that dries may come to lie below the room once it is as cold as that.
+            if row.temperature.low().si() > d.room + 273.15 {
+                warm = row.time;
+            }
+            let dried = chilled_at_most(&setup, d.room, &forecast, warm, row.time);
             let best = row.temperature.best().si();
             prop_assert!(best >= low - slack - dried && best <= high + slack, "{best} K outside {low} to {high} K");
             for t in [row.temperature.low(), row.temperature.high()].map(Si::si) {
-                prop_assert!(t >= low - loose - dried && t <= high + loose, "{t} K outside {low} to {high} K");
+                prop_assert!(t >= low - slack - dried && t <= high + slack, "{t} K outside {low} to {high} K");
             }
             // Nothing but the room drives the pot, so it never turns round.
             let now = (row.temperature.best().si() - d.room - 273.15).abs();

@@ -40,6 +40,27 @@ pub fn in_celsius(temperature: Temperature) -> f64 {
     temperature.si() - 273.15
 }
 
+/// How far a dish may have come to lie below a room (°C) that alone cools it, K, by drying since `from`: the heat of
+/// evaporation of what it lost meanwhile, 2.5 MJ/kg, over its heat capacity; and never below the wet bulb of the room's
+/// air (60 % damp, as assumed), where what a wet body loses by vapour the air gives back, with a fifth more because vapour
+/// diffuses faster than heat (D/a = 1.17). Magnus' formula and the psychrometric constant 6.6e-4/K (MEMORY).
+pub fn chilled_at_most(setup: &Setup, room: f64, forecast: &Forecast, from: Time, to: Time) -> f64 {
+    let lost = |t: Time| forecast.water_lost(t).unwrap();
+    let (Some(before), Some(after)) = (lost(from), lost(to)) else { return 0.0 };
+    let members = [Range::low, Range::best, Range::high].map(|of| of(&after).si() - of(&before).si());
+    let lost = members.into_iter().fold(0.0, f64::max);
+    let (dish, mass) = setup.pot().contents().unwrap();
+    let by_heat = 2.5e6 * lost / (mass.si() * dish.material().heat_capacity().low().si());
+    let saturated = |t: f64| 611.2 * (17.62 * t / (243.12 + t)).exp();
+    let (mut low, mut high) = (-90.0, room);
+    for _ in 0..60 {
+        let bulb = 0.5 * (low + high);
+        let over = saturated(bulb) - 6.6e-4 * 101_325.0 * (room - bulb) - 0.6 * saturated(room);
+        if over > 0.0 { high = bulb } else { low = bulb }
+    }
+    by_heat.min(1.2 * (room - low))
+}
+
 /// Seconds until earliest, best, latest; infinite past the horizon.
 pub fn held(forecast: &Forecast, level: f64) -> [f64; 3] {
     let seconds = |moment: Moment| moment.time().map_or(f64::INFINITY, Si::si);
