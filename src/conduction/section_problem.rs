@@ -31,6 +31,9 @@ pub struct SectionAccuracy {
     pub steps: usize,
 }
 
+/// Most nodes of any mesh.
+const MOST_NODES: f64 = 2e7;
+
 impl Default for SectionAccuracy {
     fn default() -> Self {
         SectionAccuracy { relative: 1e-3, cells: 12, nodes: 200_000, steps: 200_000 }
@@ -58,7 +61,7 @@ impl SectionAccuracy {
     pub(super) fn check(&self) -> Result<(), Error> {
         number_in_range("relative", self.relative, 1e-7, 0.1)?;
         number_in_range("cells", self.cells as f64, 2.0, 1e4)?;
-        number_in_range("nodes", self.nodes as f64, 100.0, 2e7)?;
+        number_in_range("nodes", self.nodes as f64, 100.0, MOST_NODES)?;
         number_in_range("steps", self.steps as f64, 10.0, 1e9)?;
         Ok(())
     }
@@ -214,6 +217,13 @@ impl SectionProblem {
     pub(super) fn plan_of(&self, cells: [&[usize]; 2]) -> Result<GridPlan, Error> {
         let plan = self.plan(2);
         let wanted = [0, 1].map(|axis| (plan.lines(axis).len() - 1).to_string());
+        let nodes = cells.map(|c| c.iter().fold(1.0, |sum, n| sum + 4.0 * *n as f64));
+        if nodes[0] * nodes[1] > MOST_NODES {
+            return Err(Error::new(ErrorKind::WorkBound, "too fine a mesh")
+                .with_value(format!("{} by {} nodes on the finest mesh", nodes[0], nodes[1]))
+                .with_accepted(format!("at most {MOST_NODES} nodes"))
+                .within("cells"));
+        }
         plan.with_equal_cells(cells).ok_or_else(|| {
             Error::new(ErrorKind::Inconsistent, "a mesh needs a number of cells between each two lines")
                 .with_value(format!("{cells:?}"))

@@ -54,6 +54,9 @@ pub struct SectionBuilder {
     parts: Vec<(String, Vec<Line>)>,
 }
 
+/// Fills, parts and contacts are numbered by small integers on the mesh.
+const MOST: usize = 10_000;
+
 impl Section {
     /// A plane section in the frame with these two opposite corners, up to 100 m across.
     pub fn plane(corner: Point, opposite: Point) -> SectionBuilder {
@@ -205,6 +208,16 @@ impl SectionBuilder {
                 .within("frame"));
         }
         let thinnest = THINNEST * size;
+        for (what, count) in
+            [("fills", self.fills.len()), ("parts", self.parts.len()), ("contacts", self.contacts.len())]
+        {
+            if count > MOST {
+                return Err(Error::new(ErrorKind::OutOfRange, "too many to be numbered")
+                    .with_value(count.to_string())
+                    .with_accepted(format!("at most {MOST}"))
+                    .within(what));
+            }
+        }
         for (i, (shape, _)) in self.shapes.iter().enumerate() {
             shape.check(frame, thinnest, self.about_axis).within(format!("shape {}", i + 1))?;
         }

@@ -186,6 +186,7 @@ fn bad_problems_are_refused() {
     assert_eq!(problem.clone().with_source(source).unwrap_err().kind(), ErrorKind::UnknownName);
     assert_eq!(problem.steady(&SectionAccuracy::relative(0.0)).unwrap_err().kind(), ErrorKind::OutOfRange);
     assert_eq!(problem.steady_on([&[1, 2], &[3]]).unwrap_err().kind(), ErrorKind::Inconsistent);
+    assert_eq!(problem.steady_on([&[1_000_000], &[1_000_000]]).unwrap_err().kind(), ErrorKind::WorkBound);
     assert_eq!(problem.march(&[], &SectionAccuracy::default()).unwrap_err().kind(), ErrorKind::OutOfRange);
     let steady = problem.steady(&SectionAccuracy::default()).unwrap();
     // Everything at the one temperature that is prescribed.
