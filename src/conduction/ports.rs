@@ -5,7 +5,7 @@ use ndarray::Array2;
 use super::problem::{Accuracy, Problem, check_times};
 use crate::error::{Error, Within};
 use crate::march::{March, Pace, Phase, march};
-use crate::network::reduce::reduce;
+use crate::network::reduce::{Aim, reduce};
 use crate::units::Time;
 use crate::units::bounds::number_in_range;
 
@@ -67,14 +67,9 @@ impl Problem {
             number_in_range("tolerance", tolerance, 1e-10, 0.1).within("form")?;
             let first = times.iter().copied().find(|t| *t > 0.0).unwrap_or(1.0);
             let patch = &network.patches[places.patch.0];
-            if !patch.sources.is_empty() {
-                return Err(
-                    Error::new(crate::ErrorKind::Inconsistent, "a wall with sources cannot be reduced").within("form")
-                );
-            }
-            let (reduced, reduction) =
-                reduce(patch, tolerance, SHORTEST * first, times[times.len() - 1]).within("form")?;
-            reduction_error = reduction.error;
+            let aim = Aim { tolerance, scales: [SHORTEST * first, times[times.len() - 1]] };
+            let (reduced, error) = reduce(patch, aim).within("form")?;
+            reduction_error = error;
             network.patches[places.patch.0] = reduced;
         }
         let phases =

@@ -5,6 +5,8 @@ use nalgebra::{DMatrix, DVector, SymmetricEigen};
 use super::*;
 use crate::network::patch::Coefficients;
 use crate::network::patch::Coupling;
+use crate::network::reduce::{Aim, Reduced, reduce};
+use crate::network::shelf::Shelf;
 use crate::network::{Enthalpy, Grid, Interior, Network, Node, NodeId, Patch, PatchId, Port, Signal};
 
 /// Start temperatures of pot, wall and room, K.
@@ -262,4 +264,109 @@ fn grids_share_their_analysis_and_tell_their_memory() {
     assert!(one > corner.places.len() * 8, "{one}");
     assert!(statistics.factor_bytes > 2 * one, "{statistics:?}");
     assert!(statistics.factor_bytes < statistics.factorisations * 2 * one, "{statistics:?}");
+}
+
+#[test]
+fn a_reduced_grid_answers_like_the_full_one_and_serves_other_starts() {
+    let corner = corner(40, 15);
+    let m = corner.places.len();
+    // A start field, warm towards one end.
+    let field: Vec<f64> = corner.places.iter().map(|[i, j]| WALL + 0.3 * f64::from(*i) + 0.1 * f64::from(*j)).collect();
+    let coefficients = corner.patch(1.0, NodeId(0), NodeId(1)).coefficients;
+    let mut before = usize::MAX;
+    for tolerance in [1e-6, 1e-4, 1e-2] {
+        let aim = Aim { tolerance, scales: [0.05, 3600.0] };
+        let reduced = Reduced::new(&coefficients, 2, &[&field], aim).unwrap();
+        assert!(reduced.error <= tolerance && reduced.modes() <= before && reduced.modes() < 40, "{}", reduced.modes());
+        before = reduced.modes();
+        let ends = [WALL; 2];
+        for start in [vec![WALL; m], field.clone()] {
+            let start: Vec<f64> = start.into_iter().chain(ends).collect();
+            let (full, pot, _) = network(|pot, room| {
+                let mut patch = corner.patch(2.0, pot, room);
+                patch.start.clone_from(&start);
+                vec![patch]
+            });
+            let (small, ..) = network(|pot, room| vec![reduced.attach(2.0, &[pot, room], &start).unwrap()]);
+            let (expected, sequence) = run(&full, &steps(1e-3));
+            let (found, _) = run(&small, &Pace::Replay { sequence: &sequence, split: 1 });
+            assert!(found.worst_residual < 1e-9, "ledger {:e}", found.worst_residual);
+            for (a, b) in expected.snapshots.iter().zip(&found.snapshots) {
+                let off = (a.nodes[pot.0] - b.nodes[pot.0]).abs();
+                assert!(off < tolerance * (POT - ROOM), "{off:e} K at {tolerance:e}, {} modes", reduced.modes());
+                // So does the heat that is in it.
+                let off = (a.stored_in_patch[0] - b.stored_in_patch[0]).abs();
+                let most = POT_CAPACITY * (POT - a.nodes[pot.0]);
+                assert!(off < tolerance * most, "{off:e} J of {most:e} at {tolerance:e}");
+            }
+        }
+        // A field that was not named is refused, not bent.
+        let strange: Vec<f64> = corner.places.iter().map(|[i, _]| WALL + f64::from(*i % 3)).chain(ends).collect();
+        assert!(reduced.attach(1.0, &[NodeId(0), NodeId(1)], &strange).is_err());
+    }
+}
+
+#[test]
+fn a_grid_between_three_ports_is_reduced_with_its_bridges() {
+    let corner = corner(24, 9);
+    let patch = |nodes: [NodeId; 3]| {
+        let mut patch = corner.patch(1.0, nodes[0], nodes[1]);
+        let m = corner.places.len();
+        patch.ports.push(Port { local: m + 2, node: nodes[2] });
+        patch.coefficients.couplings.push(Coupling { interior: 5, port: 2, conductance: 0.6 });
+        patch.coefficients.capacity.push(3.0);
+        patch.coefficients.bridges = vec![crate::network::patch::Bridge { ports: [2, 0], conductance: 0.2 }];
+        patch.start.push(WALL);
+        patch
+    };
+    let build = |small: bool| {
+        let mut network = Network::default();
+        let body = |capacity, start| Node::Free { enthalpy: Enthalpy::Capacity(capacity), start };
+        let nodes = [
+            network.node(body(POT_CAPACITY, POT)),
+            network.node(Node::Reservoir(Signal::Constant(ROOM))),
+            network.node(body(500.0, WALL)),
+        ];
+        let patch = patch(nodes);
+        let aim = Aim { tolerance: 1e-5, scales: [1.0, 3600.0] };
+        network.patch(if small { reduce(&patch, aim).unwrap().0 } else { patch });
+        network
+    };
+    let (expected, sequence) = run(&build(false), &steps(1e-3));
+    let (found, _) = run(&build(true), &Pace::Replay { sequence: &sequence, split: 1 });
+    assert!(found.worst_residual < 1e-9, "ledger {:e}", found.worst_residual);
+    for (a, b) in expected.snapshots.iter().zip(&found.snapshots) {
+        for node in [0, 2] {
+            assert!((a.nodes[node] - b.nodes[node]).abs() < 1e-5 * (POT - ROOM));
+        }
+    }
+}
+
+#[test]
+fn the_shelf_keeps_what_was_made_once() {
+    let corner = corner(12, 5);
+    let coefficients = corner.patch(1.0, NodeId(0), NodeId(1)).coefficients;
+    let shelf = Shelf::default();
+    let made = std::cell::Cell::new(0);
+    let get = |millimetres: u32, tolerance: f64| {
+        shelf.get((millimetres, tolerance.to_bits()), || {
+            made.set(made.get() + 1);
+            Reduced::new(&coefficients, 2, &[], Aim { tolerance, scales: [1.0, 3600.0] })
+        })
+    };
+    let first = get(50, 1e-3).unwrap();
+    let again = get(50, 1e-3).unwrap();
+    assert!(std::sync::Arc::ptr_eq(&first, &again));
+    get(60, 1e-3).unwrap();
+    get(50, 1e-4).unwrap();
+    assert_eq!(made.get(), 3);
+    let (kept, bytes) = shelf.size();
+    assert!(kept == 3 && bytes >= 3 * corner.places.len() * 8);
+    // What cannot be made is not kept.
+    let failed =
+        shelf.get((70, 0), || Reduced::new(&coefficients, 2, &[], Aim { tolerance: 0.0, scales: [1.0, 10.0] }));
+    assert!(failed.is_err());
+    assert_eq!(shelf.size().0, 3);
+    shelf.clear();
+    assert_eq!(shelf.size(), (0, 0));
 }

@@ -19,6 +19,9 @@ pub(crate) mod link;
 pub(crate) mod node;
 pub(crate) mod patch;
 pub(crate) mod reduce;
+// Sections will stand on it.
+#[allow(dead_code)]
+pub(crate) mod shelf;
 pub(crate) mod signal;
 
 #[allow(unused_imports)]

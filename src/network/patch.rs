@@ -41,6 +41,13 @@ impl Interior {
             Interior::Grid(grid) => &grid.conductance,
         }
     }
+
+    fn values_mut(&mut self) -> &mut [f64] {
+        match self {
+            Interior::Chain(values) | Interior::Modes(values) => values,
+            Interior::Grid(grid) => &mut grid.conductance,
+        }
+    }
 }
 
 /// Conductance between an interior unknown and a port.
@@ -185,12 +192,10 @@ impl Patch {
 impl Coefficients {
     /// The coefficients of so much of the patch.
     pub(crate) fn scale(&mut self, share: f64) {
-        let (Interior::Chain(inner) | Interior::Modes(inner) | Interior::Grid(Grid { conductance: inner, .. })) =
-            &mut self.interior;
-        let bridges = self.bridges.iter_mut().map(|b| &mut b.conductance);
-        let conductances = self.couplings.iter_mut().map(|c| &mut c.conductance).chain(bridges);
+        let conductances = self.couplings.iter_mut().map(|c| &mut c.conductance);
+        let conductances = conductances.chain(self.bridges.iter_mut().map(|b| &mut b.conductance));
         let more = self.heat.iter_mut().chain(&mut self.port_conductance).flatten();
-        for value in inner.iter_mut().chain(conductances).chain(&mut self.capacity).chain(more) {
+        for value in self.interior.values_mut().iter_mut().chain(conductances).chain(&mut self.capacity).chain(more) {
             *value *= share;
         }
     }
@@ -207,10 +212,8 @@ impl Coefficients {
 
     /// Replaces every conductance by the mean of itself and the other's.
     pub(crate) fn average(&mut self, other: &Coefficients) {
-        if let Interior::Chain(a) | Interior::Grid(Grid { conductance: a, .. }) = &mut self.interior {
-            for (a, b) in a.iter_mut().zip(other.interior.values()) {
-                *a = f64::midpoint(*a, *b);
-            }
+        for (a, b) in self.interior.values_mut().iter_mut().zip(other.interior.values()) {
+            *a = f64::midpoint(*a, *b);
         }
         for (a, b) in self.couplings.iter_mut().zip(&other.couplings) {
             a.conductance = f64::midpoint(a.conductance, b.conductance);
@@ -419,6 +422,11 @@ impl Condensed {
         for c in couplings {
             on_port[c.port] -= self.tau * c.conductance * interior[c.interior];
         }
+    }
+
+    /// The interior rises for a fall of each port by one: the columns of A_II⁻¹ A_IP.
+    pub(crate) fn responses(&self) -> impl Iterator<Item = &[f64]> {
+        self.response.chunks_exact(self.diagonal.len().max(1))
     }
 
     /// Storage, bytes.

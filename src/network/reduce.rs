@@ -1,91 +1,199 @@
 //! The reduced form of a patch: a few modes that answer at the ports like the full patch.
 //!
 //! Rational Krylov projection: the basis holds the constant vector (so that heat is conserved exactly), the start
-//! field (so that the march starts exactly where the full patch does) and interior responses (K + s C)⁻¹ to the ports
+//! fields (so that the march starts exactly where the full patch does) and interior responses (K + s C)⁻¹ to the ports
 //! at a few shifts s, the first of them zero (so that steady states are exact). The next shift is taken where the
 //! answer of the reduced patch is farthest from the full one's, until the error is small enough over the whole span of
 //! time scales asked for. A final change of basis makes the modes independent of one another.
 
 use nalgebra::{DMatrix, DVector, SymmetricEigen};
 
-use super::patch::{Coefficients, Coupling, Interior, Patch};
+use super::patch::{Coefficients, Condensed, Coupling, Interior, Patch};
+use super::{NodeId, Port};
 use crate::error::{Error, ErrorKind};
-use crate::numeric::tridiagonal;
 
-/// What a reduction did.
+/// What is asked of a reduction.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Aim {
+    /// Relative error of what the patch takes up and passes on.
+    pub(crate) tolerance: f64,
+    /// Shortest and longest time scale at which that must hold, s.
+    pub(crate) scales: [f64; 2],
+}
+
+/// The answer at single time scales must be this much better than what is wanted of heat in time: of a chain, measured on a
+/// hundred random walls, and of a grid, on corners (see the tests).
+const MARGIN: [f64; 2] = [0.03, 0.01];
+/// Time scales between the shortest and the longest at which the answer may be checked.
+const CHECKED: usize = 40;
+/// Where a check costs a large factor only some scales are checked, the most doubtful first: so many must pass one after
+/// the other.
+const IN_A_ROW: usize = 2;
+/// A vector that lies in the span of the others to this share adds nothing.
+const DEPENDENT: f64 = 1e-9;
+/// A start field may differ from what the modes can hold by this share.
+const START: f64 = 1e-9;
+
+/// The reduced form of all patches with the same constant coefficients, wherever their ports sit, whatever their weight.
 #[derive(Debug, Clone)]
-pub(crate) struct Reduction {
-    /// Largest relative error of what the patch takes up and passes on over the checked time scales.
+pub(crate) struct Reduced {
+    coefficients: Coefficients,
+    error_scale: Vec<f64>,
+    /// Modes against the interior temperatures of the full patch: what these mean to each mode, J/K.
+    weights: DMatrix<f64>,
+    /// The same, back: the temperatures that each mode means.
+    basis: DMatrix<f64>,
+    /// Largest relative error of what the patch takes up and passes on at the time scales that were checked.
     pub(crate) error: f64,
 }
 
-/// The answer at single time scales must be this much better than what is wanted of heat flows in time, measured on a
-/// hundred random walls (see the tests).
-const MARGIN: f64 = 0.03;
-/// Time scales checked between the shortest and the longest.
-const CHECKED: usize = 40;
-/// A vector that lies in the span of the others to this share adds nothing.
-const DEPENDENT: f64 = 1e-9;
-
-/// Reduces `patch` so that what it takes up and passes on errs by at most `tolerance` (relative) for time
-/// scales from `shortest` to `longest` s.
-///
-/// # Errors
-/// [`ErrorKind::NoConvergence`] if the tolerance is not reached with as many modes as interior unknowns,
-/// [`ErrorKind::Inconsistent`] for a patch that is no constant chain with an interior.
-pub(crate) fn reduce(patch: &Patch, tolerance: f64, shortest: f64, longest: f64) -> Result<(Patch, Reduction), Error> {
-    let full = Full::new(patch)?;
-    let shifts: Vec<f64> =
-        (0..CHECKED).map(|i| (1.0 / longest) * (longest / shortest).powf(i as f64 / (CHECKED - 1) as f64)).collect();
-    let exact: Vec<Answer> = shifts.iter().map(|s| full.answer(*s)).collect::<Result<_, _>>()?;
-
-    let mut basis = Basis { capacity: &full.capacity, vectors: Vec::new() };
-    basis.add(DVector::from_element(full.m, 1.0));
-    let start = DVector::from_column_slice(&patch.start[..full.m]);
-    basis.add(start.clone());
-    for column in full.responses(0.0)? {
-        basis.add(column);
-    }
-    let uniform = start.iter().all(|t| (t - start[0]).abs() <= 1e-12 * start[0].abs());
-    loop {
-        let small = full.project(&basis.vectors);
-        let (worst, error) = shifts
-            .iter()
-            .zip(&exact)
-            .map(|(s, full)| (*s, small.answer(*s).error(full)))
-            .fold((0.0, 0.0), |a, b| if b.1 > a.1 { b } else { a });
-        if error <= MARGIN * tolerance || basis.vectors.len() >= full.m {
-            if error > tolerance {
-                return Err(Error::new(ErrorKind::NoConvergence, "the reduction does not reach its tolerance")
-                    .with_value(format!("{error:e} with {} modes", basis.vectors.len()))
-                    .with_accepted(format!("{tolerance:e}")));
+impl Reduced {
+    /// Reduces `coefficients` with so many `ports`, which are to start from any of `starts` (interior temperatures, K; equal
+    /// temperatures need not be named).
+    ///
+    /// # Errors
+    /// [`ErrorKind::NoConvergence`] if the tolerance is not reached with as many modes as interior unknowns,
+    /// [`ErrorKind::Inconsistent`] for coefficients without an interior or in reduced form.
+    pub(crate) fn new(coefficients: &Coefficients, ports: usize, starts: &[&[f64]], aim: Aim) -> Result<Self, Error> {
+        let mut full = Full::new(coefficients, ports, starts)?;
+        let [shortest, longest] = aim.scales;
+        let shift = |i: usize| (1.0 / longest) * (longest / shortest).powf(i as f64 / (CHECKED - 1) as f64);
+        let mut known: Vec<Option<Shift>> = (0..CHECKED).map(|_| None).collect();
+        let cheap = matches!(coefficients.interior, Interior::Chain(_));
+        if cheap {
+            for (i, known) in known.iter_mut().enumerate() {
+                *known = Some(full.at(shift(i))?);
             }
-            return Ok(small.into_patch(patch, &full, &start, error));
         }
-        let before = basis.vectors.len();
-        for column in full.responses(worst)? {
-            basis.add(column);
+        let mut basis = Basis { capacity: &coefficients.capacity[..full.m], vectors: Vec::new() };
+        basis.add(DVector::from_element(full.m, 1.0));
+        full.starts.iter().for_each(|start| basis.add(start.clone()));
+        full.at(0.0)?.responses.into_iter().for_each(|column| basis.add(column));
+        let goal = MARGIN[usize::from(!cheap)] * aim.tolerance;
+        let mut passed = 0;
+        loop {
+            let small = full.project(&basis.vectors);
+            let error_at =
+                |known: &[Option<Shift>], i: usize| known[i].as_ref().map(|k| small.answer(shift(i)).error(&k.answer));
+            let (mut worst, mut error) = (0, 0.0);
+            for i in 0..CHECKED {
+                if let Some(e) = error_at(&known, i)
+                    && e > error
+                {
+                    (worst, error) = (i, e);
+                }
+            }
+            let spent = basis.vectors.len() >= full.m;
+            // The checks so far hold: the next most doubtful scale, far from those that passed, may fail.
+            while error <= goal && passed < IN_A_ROW && !spent {
+                let near = |i: usize| known[i.saturating_sub(1)..(i + 2).min(CHECKED)].iter().any(Option::is_some);
+                let doubts = small.doubts(&full, (0..CHECKED).filter(|i| !near(*i)).map(|i| (i, shift(i))));
+                let Some(next) = doubts else { break };
+                known[next] = Some(full.at(shift(next))?);
+                passed += 1;
+                if let Some(e) = error_at(&known, next)
+                    && e > error
+                {
+                    (worst, error) = (next, e);
+                }
+            }
+            if error <= goal || spent {
+                if error > aim.tolerance {
+                    return Err(Error::new(ErrorKind::NoConvergence, "the reduction does not reach its tolerance")
+                        .with_value(format!("{error:e} with {} modes", basis.vectors.len()))
+                        .with_accepted(format!("{:e}", aim.tolerance)));
+                }
+                return Ok(small.finish(&full, error));
+            }
+            passed = 0;
+            let before = basis.vectors.len();
+            if let Some(worst) = &known[worst] {
+                worst.responses.iter().chain(&worst.decays).for_each(|column| basis.add(column.clone()));
+            }
+            if basis.vectors.len() == before {
+                return Err(Error::new(ErrorKind::NoConvergence, "the reduction makes no more headway")
+                    .with_value(format!("{error:e} with {before} modes"))
+                    .with_accepted(format!("{:e}", aim.tolerance)));
+            }
         }
-        if !uniform {
-            // What the start field does as it decays.
-            let mut decay = DVector::from_fn(full.m, |i, _| full.capacity[i] * start[i]);
-            full.factor(worst)?.solve(decay.as_mut_slice());
-            basis.add(decay);
+    }
+
+    /// Number of modes.
+    pub(crate) fn modes(&self) -> usize {
+        self.error_scale.len()
+    }
+
+    /// Storage, bytes.
+    pub(crate) fn bytes(&self) -> usize {
+        size_of_val(self.weights.as_slice()) + size_of_val(self.basis.as_slice())
+    }
+
+    /// The reduced patch, `weight` times, with its ports on these nodes, from the start temperatures (K) of the full
+    /// patch, its ports last.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Inconsistent`] for a start field that was not named when the patch was reduced, or another number of
+    /// ports or temperatures.
+    pub(crate) fn attach(&self, weight: f64, ports: &[NodeId], start: &[f64]) -> Result<Patch, Error> {
+        let (m, n) = (self.basis.nrows(), self.modes());
+        if ports.len() + n != self.coefficients.capacity.len() || start.len() != m + ports.len() {
+            return Err(Error::new(ErrorKind::Inconsistent, "a reduced patch has other ports or unknowns")
+                .with_value(format!("{} ports, {} temperatures", ports.len(), start.len())));
         }
-        if basis.vectors.len() == before {
-            return Err(Error::new(ErrorKind::NoConvergence, "the reduction makes no more headway")
-                .with_value(format!("{error:e} with {before} modes"))
-                .with_accepted(format!("{tolerance:e}")));
-        }
+        let (inside, at_ports) = start.split_at(m);
+        let modes: Vec<f64> = match uniform(inside) {
+            // Equal temperatures stay equal to the last digit.
+            Some(t) => self.coefficients.heat()[..n].iter().map(|h| h * t).collect(),
+            None => {
+                let start = DVector::from_column_slice(inside);
+                let modes = self.weights.tr_mul(&start);
+                let left = (&self.basis * &modes - &start).amax();
+                if left > START * start.amax() {
+                    return Err(Error::new(ErrorKind::Inconsistent, "the reduced form does not know this start field")
+                        .with_value(format!("off by up to {left:e} K")));
+                }
+                modes.iter().copied().collect()
+            }
+        };
+        Ok(Patch {
+            coefficients: self.coefficients.clone(),
+            ports: ports.iter().enumerate().map(|(p, node)| Port { local: n + p, node: *node }).collect(),
+            weight,
+            start: modes.into_iter().chain(at_ports.iter().copied()).collect(),
+            properties: None,
+            error_scale: Some(self.error_scale.clone()),
+            sources: Vec::new(),
+        })
     }
 }
 
+/// Reduces `patch` alone: a patch that answers like it, and the largest relative error that was found.
+///
+/// # Errors
+/// As [`Reduced::new`]; [`ErrorKind::Inconsistent`] for a patch whose coefficients follow temperature or that has sources.
+pub(crate) fn reduce(patch: &Patch, aim: Aim) -> Result<(Patch, f64), Error> {
+    if patch.properties.is_some() || !patch.sources.is_empty() {
+        return Err(Error::new(ErrorKind::Inconsistent, "only constant coefficients without sources can be reduced"));
+    }
+    let start = &patch.start[..patch.interior_len()];
+    let reduced = Reduced::new(&patch.coefficients, patch.ports.len(), &[start], aim)?;
+    let ports: Vec<NodeId> = patch.ports.iter().map(|port| port.node).collect();
+    Ok((reduced.attach(patch.weight, &ports, &patch.start)?, reduced.error))
+}
+
+/// The temperature that all share.
+fn uniform(t: &[f64]) -> Option<f64> {
+    let first = *t.first()?;
+    t.iter().all(|t| (t - first).abs() <= 1e-12 * first.abs()).then_some(first)
+}
+
 /// How a patch answers at the time scale 1/s: what it takes up at each port when all ports warm together, and what it
-/// passes from one port to the other, W/K. (Their sums are the admittance; apart, neither hides behind the conductance
-/// of a metal face.)
+/// passes from each port to the others through its interior, W/K. (Their sums are the admittance; apart, neither hides
+/// behind the conductance of a metal face.)
 struct Answer {
     shunt: Vec<f64>,
-    transfer: f64,
+    /// Per pair of ports.
+    transfer: Vec<f64>,
 }
 
 impl Answer {
@@ -93,98 +201,97 @@ impl Answer {
     fn error(&self, exact: &Answer) -> f64 {
         let shunt = self.shunt.iter().zip(&exact.shunt).map(|(a, b)| (a - b).abs() / b).fold(0.0, f64::max);
         let least = exact.shunt.iter().copied().fold(f64::INFINITY, f64::min);
-        shunt.max((self.transfer - exact.transfer).abs() / (exact.transfer + least))
+        let transfer = self.transfer.iter().zip(&exact.transfer);
+        transfer.map(|(a, b)| (a - b).abs() / (b + least)).fold(shunt, f64::max)
     }
+}
+
+/// Every pair of so many ports.
+fn pairs(ports: usize) -> impl Iterator<Item = (usize, usize)> {
+    (0..ports).flat_map(move |q| (0..q).map(move |p| (p, q)))
+}
+
+/// What is known of the full patch at one shift.
+struct Shift {
+    /// (K_II + s C)⁻¹ (-K_IP), a column per port.
+    responses: Vec<DVector<f64>>,
+    /// (K_II + s C)⁻¹ C T for every start field T: what it does as it decays.
+    decays: Vec<DVector<f64>>,
+    answer: Answer,
 }
 
 /// The full patch, split into interior and ports.
-struct Full {
+struct Full<'a> {
+    coefficients: &'a Coefficients,
     m: usize,
     ports: usize,
-    capacity: Vec<f64>,
-    chain: Vec<f64>,
-    /// Diagonal of K_II.
-    diagonal: Vec<f64>,
     /// -K_IP, one column per port.
     input: Vec<DVector<f64>>,
-    /// K_PP.
-    port: DMatrix<f64>,
+    /// Start fields that are not uniform.
+    starts: Vec<DVector<f64>>,
+    condensed: Condensed,
 }
 
-impl Full {
-    fn new(patch: &Patch) -> Result<Self, Error> {
-        let (Interior::Chain(chain), None, true) = (&patch.interior, &patch.properties, patch.interior_len() > 0)
-        else {
-            return Err(Error::new(ErrorKind::Inconsistent, "only a chain with constant coefficients can be reduced"));
-        };
-        let m = patch.interior_len();
-        let ports = patch.ports.len();
-        let mut diagonal = vec![0.0; m];
-        for (i, g) in chain.iter().enumerate() {
-            diagonal[i] += g;
-            diagonal[i + 1] += g;
+impl<'a> Full<'a> {
+    fn new(coefficients: &'a Coefficients, ports: usize, starts: &[&[f64]]) -> Result<Self, Error> {
+        let m = coefficients.capacity.len().saturating_sub(ports);
+        if m == 0 || matches!(coefficients.interior, Interior::Modes(_)) {
+            return Err(Error::new(
+                ErrorKind::Inconsistent,
+                "a patch without an interior of its own cannot be reduced",
+            ));
         }
         let mut input = vec![DVector::zeros(m); ports];
-        let mut port = DMatrix::zeros(ports, ports);
-        for c in &patch.couplings {
-            diagonal[c.interior] += c.conductance;
+        for c in &coefficients.couplings {
             input[c.port][c.interior] += c.conductance;
-            port[(c.port, c.port)] += c.conductance;
         }
-        Ok(Full { m, ports, capacity: patch.capacity[..m].to_vec(), chain: chain.clone(), diagonal, input, port })
+        let starts = starts.iter().filter(|t| uniform(t).is_none()).map(|t| DVector::from_column_slice(t)).collect();
+        Ok(Full { coefficients, m, ports, input, starts, condensed: Condensed::default() })
     }
 
-    fn factor(&self, s: f64) -> Result<tridiagonal::Factor, Error> {
-        let off: Vec<f64> = self.chain.iter().map(|g| -g).collect();
-        let diagonal: Vec<f64> = self.diagonal.iter().zip(&self.capacity).map(|(k, c)| k + s * c).collect();
-        tridiagonal::Factor::new(&diagonal, &off)
-            .ok_or_else(|| Error::new(ErrorKind::NoConvergence, "a patch could not be factored"))
-    }
-
-    /// (K_II + s C)⁻¹ (-K_IP), a column per port.
-    fn responses(&self, s: f64) -> Result<Vec<DVector<f64>>, Error> {
-        let factor = self.factor(s)?;
-        Ok(self
-            .input
-            .iter()
-            .map(|column| {
-                let mut x = column.clone();
-                factor.solve(x.as_mut_slice());
-                x
-            })
-            .collect())
-    }
-
-    fn answer(&self, s: f64) -> Result<Answer, Error> {
-        let responses = self.responses(s)?;
+    /// Responses, decays and answer at a shift: one factor.
+    fn at(&mut self, s: f64) -> Result<Shift, Error> {
+        let coefficients = self.coefficients;
+        if !coefficients.condense_into(s, 1.0, self.ports, &mut self.condensed) {
+            return Err(Error::new(ErrorKind::NoConvergence, "a patch could not be factored"));
+        }
+        let responses: Vec<DVector<f64>> =
+            self.condensed.responses().map(|x| -DVector::from_column_slice(x)).take(self.ports).collect();
+        let mut on_port = vec![0.0; self.ports];
+        let mut solve = |mut x: DVector<f64>| {
+            self.condensed.solve_interior(&coefficients.couplings, x.as_mut_slice(), &mut on_port);
+            x
+        };
         // Where all ports warm by one kelvin the interior lags behind by w: (K + s C) w = s C 1.
-        let mut lag = DVector::from_fn(self.m, |i, _| s * self.capacity[i]);
-        self.factor(s)?.solve(lag.as_mut_slice());
-        Ok(Answer {
+        let capacity = DVector::from_column_slice(&coefficients.capacity[..self.m]);
+        let lag = solve(s * &capacity);
+        let decays = self.starts.iter().map(|t| solve(capacity.component_mul(t))).collect();
+        let answer = Answer {
             shunt: self.input.iter().map(|input| input.dot(&lag)).collect(),
-            transfer: if self.ports == 2 { self.input[0].dot(&responses[1]) } else { 0.0 },
-        })
+            transfer: pairs(self.ports).map(|(p, q)| self.input[p].dot(&responses[q])).collect(),
+        };
+        Ok(Shift { responses, decays, answer })
+    }
+
+    /// K_II v.
+    fn stiff(&self, v: &DVector<f64>) -> DVector<f64> {
+        let mut t = vec![0.0; self.m + self.ports];
+        t[..self.m].copy_from_slice(v.as_slice());
+        let mut out = vec![0.0; self.m + self.ports];
+        self.coefficients.inflow(&t, &mut out);
+        DVector::from_fn(self.m, |i, _| -out[i])
     }
 
     fn project(&self, vectors: &[DVector<f64>]) -> Small {
-        // Vᵀ K V by the chain, then its eigenvectors; Vᵀ C V = 1 already.
-        let stiff: Vec<DVector<f64>> = vectors
-            .iter()
-            .map(|v| {
-                let mut out = DVector::from_fn(self.m, |i, _| self.diagonal[i] * v[i]);
-                for (i, g) in self.chain.iter().enumerate() {
-                    out[i] -= g * v[i + 1];
-                    out[i + 1] -= g * v[i];
-                }
-                out
-            })
-            .collect();
+        // The eigenvectors of Vᵀ K V; Vᵀ C V = 1 already.
+        let stiff: Vec<DVector<f64>> = vectors.iter().map(|v| self.stiff(v)).collect();
         let n = vectors.len();
         let k = DMatrix::from_fn(n, n, |i, j| 0.5 * (vectors[i].dot(&stiff[j]) + vectors[j].dot(&stiff[i])));
         let eigen = SymmetricEigen::new(k);
         let v = DMatrix::from_columns(vectors) * &eigen.eigenvectors;
+        let stiff = DMatrix::from_columns(&stiff) * &eigen.eigenvectors;
         let input = DMatrix::from_columns(&self.input);
-        Small { rates: eigen.eigenvalues, input: v.transpose() * input, basis: v, port: self.port.clone() }
+        Small { rates: eigen.eigenvalues, input: v.transpose() * input, basis: v, stiff }
     }
 }
 
@@ -222,7 +329,8 @@ struct Small {
     /// Modes by ports.
     input: DMatrix<f64>,
     basis: DMatrix<f64>,
-    port: DMatrix<f64>,
+    /// K_II times the basis.
+    stiff: DMatrix<f64>,
 }
 
 impl Small {
@@ -232,59 +340,92 @@ impl Small {
         let lag = |j: usize| self.input.row(j).sum() / self.rates[j] * s / (self.rates[j] + s);
         Answer {
             shunt: (0..ports).map(|p| modes.clone().map(|j| self.input[(j, p)] * lag(j)).sum()).collect(),
-            transfer: if ports == 2 {
-                modes.map(|j| self.input[(j, 0)] * self.input[(j, 1)] / (self.rates[j] + s)).sum()
-            } else {
-                0.0
-            },
+            transfer: pairs(ports)
+                .map(|(p, q)| {
+                    modes.clone().map(|j| self.input[(j, p)] * self.input[(j, q)] / (self.rates[j] + s)).sum()
+                })
+                .collect(),
         }
     }
 
-    fn into_patch(self, patch: &Patch, full: &Full, start: &DVector<f64>, error: f64) -> (Patch, Reduction) {
+    /// The shift, by its number, at which the error may be largest: no port can answer by more than rᵀ C⁻¹ r / s falsely,
+    /// where r is what the reduced solution leaves of the equations.
+    fn doubts(&self, full: &Full<'_>, shifts: impl Iterator<Item = (usize, f64)>) -> Option<usize> {
         let n = self.rates.len();
-        let weighted = |x: &DVector<f64>| {
-            let cx = DVector::from_fn(full.m, |i, _| full.capacity[i] * x[i]);
-            self.basis.transpose() * cx
+        let capacity = &full.coefficients.capacity[..full.m];
+        let product =
+            |a: &[f64], b: &[f64]| -> f64 { a.iter().zip(b).zip(capacity).map(|((a, b), c)| a * b / c).sum() };
+        let columns: Vec<&[f64]> = full
+            .input
+            .iter()
+            .map(|b| b.as_slice())
+            .chain((0..n).map(|j| &self.stiff.as_slice()[j * full.m..(j + 1) * full.m]))
+            .collect();
+        let ports = full.ports;
+        let gram =
+            DMatrix::from_fn(ports + n, ports + n, |i, j| if i <= j { product(columns[i], columns[j]) } else { 0.0 });
+        let doubt = |s: f64| {
+            let answer = self.answer(s);
+            (0..ports)
+                .map(|p| {
+                    let y = DVector::from_fn(n, |j, _| self.input[(j, p)] / (self.rates[j] + s));
+                    // r = b - K V y - s C V y.
+                    let mut square = gram[(p, p)];
+                    for j in 0..n {
+                        square -= 2.0 * y[j] * (gram[(p, ports + j)] + s * self.input[(j, p)]);
+                        square += y[j] * y[j] * (2.0 * s * self.rates[j] + s * s);
+                        for i in 0..=j {
+                            let twice = if i < j { 2.0 } else { 1.0 };
+                            square += twice * y[i] * y[j] * gram[(ports + i, ports + j)];
+                        }
+                    }
+                    square / s / answer.shunt[p]
+                })
+                .fold(0.0, f64::max)
         };
+        shifts.map(|(i, s)| (i, doubt(s))).max_by(|a, b| a.1.total_cmp(&b.1)).map(|(i, _)| i)
+    }
+
+    fn finish(self, full: &Full<'_>, error: f64) -> Reduced {
+        let n = self.rates.len();
+        let coefficients = full.coefficients;
         // Heat per mode and the ports' own conductance as the couplings imply them: equal temperatures then give no
         // flow, and what leaves the modes arrives at the ports, to rounding. (The basis holds the constant vector, so
         // this changes nothing but the last digits.)
         let heat = DVector::from_fn(n, |j, _| self.input.row(j).sum() / self.rates[j]);
-        let port = DMatrix::from_fn(full.ports, full.ports, |p, q| {
-            if p == q { (0..n).map(|j| heat[j] * self.input[(j, q)]).sum() } else { self.port[(p, q)] }
+        let mut port = DMatrix::from_fn(full.ports, full.ports, |p, q| {
+            if p == q { (0..n).map(|j| heat[j] * self.input[(j, q)]).sum() } else { 0.0 }
         });
-        let modes_start = weighted(start);
-        let mut couplings = Vec::with_capacity(n * full.ports);
-        for j in 0..n {
-            for p in 0..full.ports {
-                couplings.push(Coupling { interior: j, port: p, conductance: self.input[(j, p)] });
-            }
+        for bridge in &coefficients.bridges {
+            let [a, b] = bridge.ports;
+            port[(a, a)] += bridge.conductance;
+            port[(b, b)] += bridge.conductance;
+            port[(a, b)] -= bridge.conductance;
+            port[(b, a)] -= bridge.conductance;
         }
-        let port_capacity = &patch.capacity[full.m..];
-        let with_ports = |modes: &DVector<f64>, ports: &[f64]| {
-            modes.iter().copied().chain(ports.iter().copied()).collect::<Vec<f64>>()
-        };
-        let reduced = Patch {
+        let couplings = (0..n)
+            .flat_map(|j| (0..full.ports).map(move |p| (j, p)))
+            .map(|(j, p)| Coupling { interior: j, port: p, conductance: self.input[(j, p)] })
+            .collect();
+        let (inside, at_ports) = coefficients.capacity.split_at(full.m);
+        let mut weights = self.basis.clone();
+        for mut column in weights.column_iter_mut() {
+            column.iter_mut().zip(inside).for_each(|(v, c)| *v *= c);
+        }
+        let with_ports = |modes: &DVector<f64>| modes.iter().chain(at_ports).copied().collect::<Vec<f64>>();
+        Reduced {
             coefficients: Coefficients {
                 interior: Interior::Modes(self.rates.iter().copied().collect()),
                 couplings,
                 bridges: Vec::new(),
-                capacity: with_ports(&DVector::from_element(n, 1.0), port_capacity),
-                heat: Some(with_ports(&heat, port_capacity)),
+                capacity: with_ports(&DVector::from_element(n, 1.0)),
+                heat: Some(with_ports(&heat)),
                 port_conductance: Some(port.transpose().iter().copied().collect()),
             },
-            ports: patch
-                .ports
-                .iter()
-                .enumerate()
-                .map(|(p, port)| super::Port { local: n + p, node: port.node })
-                .collect(),
-            weight: patch.weight,
-            start: with_ports(&modes_start, &patch.start[full.m..]),
-            properties: None,
-            error_scale: Some(self.basis.column_iter().map(|v| v.amax()).collect()),
-            sources: Vec::new(),
-        };
-        (reduced, Reduction { error })
+            error_scale: self.basis.column_iter().map(|v| v.amax()).collect(),
+            weights,
+            basis: self.basis,
+            error,
+        }
     }
 }

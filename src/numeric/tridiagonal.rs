@@ -11,14 +11,8 @@ pub(crate) struct Factor {
 }
 
 impl Factor {
-    /// Factors the matrix with the given diagonal and sub-diagonal (`off[i]` couples i and i + 1).
-    /// `None` if a pivot is not positive (the matrix is not positive definite).
-    pub(crate) fn new(diagonal: &[f64], off: &[f64]) -> Option<Self> {
-        let mut factor = Factor::default();
-        factor.renew(diagonal, |i| off[i]).then_some(factor)
-    }
-
-    /// The same in the storage of an earlier factor; `false` if a pivot is not positive.
+    /// Factors the matrix with the given diagonal and sub-diagonal (`off(i)` couples i and i + 1), in the storage of what
+    /// was here. `false` if a pivot is not positive (the matrix is not positive definite).
     pub(crate) fn renew(&mut self, diagonal: &[f64], off: impl Fn(usize) -> f64) -> bool {
         let n = diagonal.len();
         self.inverse_pivot.clear();
@@ -117,6 +111,11 @@ mod tests {
     use super::*;
     use nalgebra::{DMatrix, DVector};
 
+    fn factor(diagonal: &[f64], off: &[f64]) -> Option<Factor> {
+        let mut factor = Factor::default();
+        factor.renew(diagonal, |i| off[i]).then_some(factor)
+    }
+
     #[test]
     fn agrees_with_dense_lu_of_a_general_library() {
         let (d, e) = ([4.0, 5.0, 3.5, 9.0, 2.0, 3.0, 6.0], [-1.0, -2.0, -0.5, 1.25, 0.75, -1.5]);
@@ -130,7 +129,7 @@ mod tests {
             });
             let expected = dense.lu().solve(&DVector::from_row_slice(&b[..n])).unwrap();
             let mut x = b;
-            Factor::new(&d[..n], &e[..n - 1]).unwrap().solve(&mut x[..n]);
+            factor(&d[..n], &e[..n - 1]).unwrap().solve(&mut x[..n]);
             for i in 0..n {
                 assert!((x[i] - expected[i]).abs() < 1e-14, "{i} of {n}: {} {}", x[i], expected[i]);
             }
@@ -139,18 +138,18 @@ mod tests {
 
     #[test]
     fn refuses_what_is_not_positive_definite() {
-        assert!(Factor::new(&[1.0, 1.0], &[-2.0]).is_none());
+        assert!(factor(&[1.0, 1.0], &[-2.0]).is_none());
         // In the upper part, in the middle and in the lower part.
         for bad in 0..5 {
             let mut d = [2.0; 5];
             d[bad] = 0.4;
-            assert!(Factor::new(&d, &[-1.0; 4]).is_none(), "{bad}");
+            assert!(factor(&d, &[-1.0; 4]).is_none(), "{bad}");
         }
-        assert!(Factor::new(&[f64::NAN], &[]).is_none());
+        assert!(factor(&[f64::NAN], &[]).is_none());
     }
 
     #[test]
     fn empty_system_is_solved() {
-        Factor::new(&[], &[]).unwrap().solve(&mut []);
+        factor(&[], &[]).unwrap().solve(&mut []);
     }
 }
