@@ -50,7 +50,8 @@ impl Material {
             return Err(self.damp_already());
         }
         let Some(factor) = &self.damp_factor else {
-            let known: Vec<&str> = Catalogue::embedded().iter().filter(|m| m.damp_factor.is_some()).map(Self::id).collect();
+            let known: Vec<&str> =
+                Catalogue::embedded().iter().filter(|m| m.damp_factor.is_some()).map(Self::id).collect();
             return Err(Error::new(ErrorKind::Inconsistent, "nothing is known of what damp does to this material")
                 .with_value(self.id())
                 .with_accepted(format!("{}, or a material with a damp factor of its own", known.join(", "))));
@@ -92,7 +93,10 @@ pub(crate) fn damp_factor(parts: Parts<Ratio>) -> Result<Property<Ratio>, Error>
     parts.build()
 }
 
-fn times(dry: &Property<ThermalConductivity>, factor: &Property<Ratio>) -> Result<Property<ThermalConductivity>, Error> {
+fn times(
+    dry: &Property<ThermalConductivity>,
+    factor: &Property<Ratio>,
+) -> Result<Property<ThermalConductivity>, Error> {
     let product = |one: ThermalConductivity, other: Ratio| ThermalConductivity::from_si(one.si() * other.si());
     let parts = Parts::of(dry);
     let best = factor.value().si();
@@ -119,9 +123,7 @@ fn times(dry: &Property<ThermalConductivity>, factor: &Property<Ratio>) -> Resul
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{
-        fraction, joules_per_kilogram_kelvin, kilograms_per_cubic_metre, watts_per_metre_kelvin,
-    };
+    use crate::units::{fraction, joules_per_kilogram_kelvin, kilograms_per_cubic_metre, watts_per_metre_kelvin};
 
     #[test]
     fn every_damp_material_is_the_dry_one_times_its_factor() {
