@@ -1,12 +1,13 @@
 //! Sections in time: temperatures, bodies and heat with their numerical error.
 
 use super::estimate::{Estimate, MARCHES, Sample, between_nodes, combine_section};
-use super::problem::check_times;
+use super::problem::{UNFOLLOWED, check_times};
 use super::section_grid::GridPlan;
 use super::section_patch::SectionPatch;
 use super::section_problem::{SectionAccuracy, SectionPlaces, SectionProblem};
 use super::section_reader::Field;
 use super::section_steady::{NOISE, SectionField, as_temperature, check_size, nothing_there, refined};
+use super::transient::WEIGHTS;
 use super::wall_patch::RELINEARISE;
 use crate::error::{Error, ErrorKind, Within};
 use crate::march::{History, March, Pace, Phase, Sequence, Snapshot, Statistics, march};
@@ -20,6 +21,9 @@ pub struct TransientSection {
     problem: SectionProblem,
     times: Vec<f64>,
     swing: f64,
+    /// Relative change of conductances and capacities that no march followed, in all that its weight in an answer makes of
+    /// it: six marches that agree do not show it.
+    unfollowed: f64,
     /// As [`MARCHES`] has them.
     runs: Vec<Run>,
 }
@@ -96,6 +100,7 @@ impl SectionProblem {
     ) -> Result<TransientSection, Error> {
         let swing = self.swing(true);
         let tolerance = step_share * swing;
+        let relinearise = RELINEARISE.min(UNFOLLOWED * accuracy.relative);
         let mut sequence = Sequence::default();
         let mut runs: Vec<Run> = Vec::with_capacity(MARCHES.len());
         for (level, split) in MARCHES {
@@ -104,7 +109,6 @@ impl SectionProblem {
             } else {
                 Pace::Replay { sequence: &sequence, split }
             };
-            let relinearise = RELINEARISE.min(step_share) / (split * split) as f64;
             let patch = self.patch(plan, level)?;
             let (network, places) = self.network(&patch, relinearise)?;
             let phases =
@@ -116,7 +120,9 @@ impl SectionProblem {
             }
             runs.push(Run { patch, places, history });
         }
-        Ok(TransientSection { problem: self.clone(), times: times.to_vec(), swing, runs })
+        let varies = !runs[0].patch.physics().is_constant();
+        let unfollowed = if varies { WEIGHTS * relinearise } else { 0.0 };
+        Ok(TransientSection { problem: self.clone(), times: times.to_vec(), swing, unfollowed, runs })
     }
 }
 
@@ -127,13 +133,21 @@ fn step_share(accuracy: &SectionAccuracy) -> f64 {
 
 impl TransientSection {
     fn estimate(&self, noise: f64, read: impl Fn(&Run) -> f64) -> Estimate<f64> {
-        combine_section(Sample::new(std::array::from_fn(|r| read(&self.runs[r]))), noise)
+        let values = std::array::from_fn(|r| read(&self.runs[r]));
+        self.following(combine_section(Sample::new(values), noise), noise)
+    }
+
+    /// With what was not followed in the error, as a share of the scale that `noise` is a share of.
+    fn following(&self, estimate: Estimate<f64>, noise: f64) -> Estimate<f64> {
+        let more = self.unfollowed * noise / NOISE;
+        Estimate { error: estimate.error + more, time_error: estimate.time_error + more, ..estimate }
     }
 
     /// The same between nodes.
     fn estimate_between(&self, noise: f64, unsure: f64, read: impl Fn(&Run) -> f64) -> Estimate<f64> {
         let values: [f64; 6] = std::array::from_fn(|r| read(&self.runs[r]));
-        between_nodes(combine_section(Sample::new(values), noise), [values[0], values[1], values[2]], unsure)
+        let meshes = [values[0], values[1], values[2]];
+        self.following(between_nodes(combine_section(Sample::new(values), noise), meshes, unsure), noise)
     }
 
     fn index(&self, time: usize) -> Result<usize, Error> {
@@ -207,14 +221,15 @@ impl TransientSection {
     pub fn heat(&self, part: &str, time: usize) -> Result<Estimate<f64>, Error> {
         let part = self.problem.section.part(part)?;
         let time = self.index(time)?;
-        let read = |run: &Run| {
+        let through = |run: &Run, part: usize| {
             let snapshot = run.snapshot(time);
             let patch = run.places.patch.0;
             let (released, rates) = (&snapshot.released[patch], Some(snapshot.rates[patch].as_slice()));
             self.problem.heat_into(&run.field(time), part, self.times[time], released, rates)
         };
-        let size = read(&self.runs[2]).abs();
-        Ok(self.estimate(NOISE * size, read))
+        let parts = 0..self.problem.boundaries.len();
+        let size = parts.map(|part| through(&self.runs[2], part).abs()).fold(0.0, f64::max);
+        Ok(self.estimate(NOISE * size, |run| through(run, part)))
     }
 
     /// Heat taken up by the section since the start: J per metre of a plane section, J of one about an axis.
