@@ -48,5 +48,7 @@ pub use setup::{
     ProbeSpot, Range, Setup, Shell, Sleeve, StoredHeat,
 };
 pub use wall::{
-    Airspace, Body, Boundary, Contact, Convection, Course, Exchange, Geometry, Grading, Layer, Wall, WallBuilder,
+    Airspace, Body, Boundary, Bridge, Contact, Convection, Course, Exchange, Fill, Filler, Geometry, Grading, Junction,
+    JunctionArm, Layer, LidOnRim, Line, Point, PotInSleeve, Section, SectionBuilder, Shape, TeeJoint, Wall,
+    WallBuilder, WallCorner,
 };

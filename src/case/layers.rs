@@ -86,7 +86,7 @@ fn entry(item: &Item<'_>, kind: Option<Kind>, catalogue: &Catalogue, findings: &
     let section = findings.keep(item.section())?;
     match kind {
         Some(Kind::Layer) => {
-            findings.refuse_unknown(&section, &["material", "thickness"]);
+            findings.refuse_unknown(&section, &["material", "thickness", "damp"]);
             layer(&section, catalogue, findings).map(|layer| Entry::Layer(Box::new(layer)))
         }
         Some(Kind::Contact) => {
@@ -144,7 +144,17 @@ fn layer(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) 
         Some(stand_in) => Layer::new(stand_in.clone(), *thickness).map(|_| ()),
         None => Ok(()),
     });
-    findings.keep(Layer::new(material.given()?.clone(), *thickness.given()?))
+    let damp = Leaf::optional(findings, section, "damp", |_| section.flag("damp"));
+    let damp = damp.checked(findings, |damp| match material.given() {
+        Some(material) if *damp => material.damp().map(|_| ()),
+        _ => Ok(()),
+    });
+    if damp.is_wrong() {
+        return None;
+    }
+    let layer = Layer::new(material.given()?.clone(), *thickness.given()?);
+    let is_damp = damp.given().is_some_and(|damp| *damp);
+    findings.keep(layer.and_then(|layer| if is_damp { layer.damp() } else { Ok(layer) }))
 }
 
 fn contact(section: &Section<'_>, findings: &mut Findings) -> Option<Contact> {

@@ -24,7 +24,9 @@
 //! | `[options]` | \[`horizon`\], \[`step-error`\], \[`cells`\], \[`steps`\] |
 //! | `[material.<id>]` | a material of your own, in the form of the catalogue's files |
 //!
-//! `walls` and `layers` list, from the inside to the outside, layers `{ material = "...", thickness = "50 mm" }` and,
+//! `walls` and `layers` list, from the inside to the outside, layers `{ material = "...", thickness = "50 mm" }`, with
+//! \[`damp = true`\] for wool, wadding, hay, straw or paper that is damp
+//! ([`Material::damp`](crate::Material::damp)), and,
 //! between two layers, contacts: `{ gap = "1 mm" }` of still air, `{ resistance = "0.02 m2 K/W" }`, or
 //! `{ airspace = "20 mm" }` that convects, with \[`emissivities`\] of its inner and outer face and \[`facing`\], which
 //! is that of its face if nothing is said (no entry: perfect contact).

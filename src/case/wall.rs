@@ -35,8 +35,8 @@ const MOST: usize = 200;
 /// | `[options]` | \[`error`\] wanted, as a share of the span of temperatures, 1e-9 to 0.1 |
 /// | `[material.<id>]` | a material of your own, in the form of the catalogue's files |
 ///
-/// `layers` list, from the inside to the outside, layers `{ material = "...", thickness = "50 mm" }` and, between two
-/// layers, contacts `{ gap = "1 mm" }`, `{ resistance = "0.02 m2 K/W" }` or
+/// `layers` list, from the inside to the outside, layers `{ material = "...", thickness = "50 mm" }`, with
+/// \[`damp = true`\] ([`Material::damp`](crate::Material::damp)), and, between two layers, contacts `{ gap = "1 mm" }`, `{ resistance = "0.02 m2 K/W" }` or
 /// `{ airspace = "20 mm" }` with \[`facing`\] above the level and \[`emissivities`\] of its inner and outer face. `start`
 /// is one temperature (20 °C if nothing is said), or a list with one for each layer. A solid wall has no `[inner]`.
 ///

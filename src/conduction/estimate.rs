@@ -58,6 +58,57 @@ pub(crate) fn combine(sample: Sample, noise: f64) -> Estimate<f64> {
     Estimate { value, error: mesh_error + time_error, mesh_error, time_error, order: mesh.order }
 }
 
+/// Value and error of what does not change in time, from meshes n, 2n and 4n of a section; `noise` is the size of
+/// rounding.
+pub(crate) fn of_meshes(values: [f64; 3], noise: f64) -> Estimate<f64> {
+    let mesh = limit(values, noise);
+    let error = with_corners(values, &mesh) + noise;
+    Estimate { value: mesh.value, error, mesh_error: error, time_error: 0.0, order: mesh.order }
+}
+
+/// Combines six marches of a section.
+pub(crate) fn combine_section(sample: Sample, noise: f64) -> Estimate<f64> {
+    let meshes = [sample.coarse, sample.middle, sample.fine];
+    let mesh_error = with_corners(meshes, &limit(meshes, noise)) + noise;
+    let combined = combine(sample, noise);
+    Estimate { mesh_error, error: mesh_error + combined.time_error, ..combined }
+}
+
+/// The same for what is read between the nodes of a section: interpolation adds an error of its own on each mesh that
+/// shows no order, so that extrapolation gains less. `unsure` is that error on the finest mesh.
+pub(crate) fn between_nodes(estimate: Estimate<f64>, [_, second, third]: [f64; 3], unsure: f64) -> Estimate<f64> {
+    let mesh_error = estimate.mesh_error.max(BETWEEN * (second - third).abs()) + unsure;
+    Estimate { mesh_error, error: mesh_error + estimate.time_error, ..estimate }
+}
+
+/// Share of the last change below which the error of a reading between nodes is not told.
+const BETWEEN: f64 = 1.0;
+
+/// The error of the meshes of a section. Corners bring slower powers of the cell than the second along, whose share grows
+/// from mesh to mesh, so that the error is taken for larger than in one dimension (measured on the sections of the tests).
+fn with_corners([first, second, _]: [f64; 3], mesh: &Limit) -> f64 {
+    // A last change far smaller than second order lets expect is an accident.
+    let expected = 0.25 * (first - second).abs();
+    let accident = if mesh.order.is_some_and(|p| p > ORDERS.1) { expected } else { 0.0 };
+    CORNERS * mesh.error.max(accident)
+}
+
+/// Factor on the error of sections.
+const CORNERS: f64 = 2.5;
+
+impl<Q, E> Estimate<Q, E> {
+    /// The same in other quantities.
+    pub(crate) fn map<P, F>(self, value: impl Fn(Q) -> P, error: impl Fn(E) -> F) -> Estimate<P, F> {
+        Estimate {
+            value: value(self.value),
+            error: error(self.error),
+            mesh_error: error(self.mesh_error),
+            time_error: error(self.time_error),
+            order: self.order,
+        }
+    }
+}
+
 /// 4/3 for steps to nothing times 4/3 for cells to nothing, each from one halving of a second-order method.
 const MIXED: f64 = 16.0 / 9.0;
 

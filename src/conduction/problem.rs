@@ -63,7 +63,7 @@ impl Accuracy {
 
 /// Coefficients that follow temperature are followed to this share of the wanted error: what is left enters the reported
 /// error in full, see [`Transient::new`].
-const UNFOLLOWED: f64 = 0.01;
+pub(super) const UNFOLLOWED: f64 = 0.01;
 
 type Field = Arc<dyn Fn(Length) -> Temperature + Send + Sync>;
 

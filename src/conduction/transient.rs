@@ -53,7 +53,7 @@ const FLUX_NOISE: f64 = 100.0;
 
 /// Sum of the magnitudes with which the six marches enter the answer, see [`combine`]: 4/3 and 1/3 of the meshes, 4/3 and
 /// 1/3 of the steps, one to take their difference, and 16/9 four times for the mixed one.
-const WEIGHTS: f64 = 12.0;
+pub(super) const WEIGHTS: f64 = 12.0;
 
 impl Transient {
     /// `unfollowed` is the relative change of conductances and capacities that the marches did not follow. A conductance

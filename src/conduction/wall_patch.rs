@@ -67,7 +67,7 @@ impl LayerLaws {
 
 /// Coefficient of a contact, W/(m² K).
 #[derive(Debug)]
-enum Joint {
+pub(super) enum Joint {
     /// No contact resistance: the node is shared and no cell of this kind exists.
     Perfect,
     Fixed(f64),
@@ -95,7 +95,18 @@ fn airspace_coefficient(airspace: &Airspace, inner: f64, outer: f64) -> Result<f
 }
 
 impl Joint {
-    fn new(contact: &Contact) -> Result<Self, Error> {
+    /// Coefficient between sides at `inner` and `outer` K.
+    pub(super) fn coefficient(&self, inner: f64, outer: f64) -> f64 {
+        match self {
+            Joint::Perfect => 1.0 / SMALLEST_RESISTANCE,
+            Joint::Fixed(h) => *h,
+            Joint::Gap(law) => law.at(f64::midpoint(inner, outer)),
+            // Temperatures no relation can hold make the factorisation fail, with an error that says so.
+            Joint::Airspace(airspace) => airspace_coefficient(airspace, inner, outer).unwrap_or(f64::NAN),
+        }
+    }
+
+    pub(super) fn new(contact: &Contact) -> Result<Self, Error> {
         Ok(match contact {
             Contact::Perfect => Joint::Perfect,
             Contact::Resistance(r) => Joint::Fixed(1.0 / r.si().max(SMALLEST_RESISTANCE)),
@@ -360,15 +371,7 @@ impl Physics {
         match self.axis.cells[cell] {
             // The mean over the temperatures between the nodes gives the exact steady flux (Kirchhoff).
             Cell::Layer(l) => self.shape[cell] * self.conductivity[l].mean(inner, outer),
-            Cell::Contact(c) => match &self.joints[c] {
-                Joint::Perfect => self.shape[cell] / SMALLEST_RESISTANCE,
-                Joint::Fixed(h) => self.shape[cell] * h,
-                Joint::Gap(law) => self.shape[cell] * law.at(f64::midpoint(inner, outer)),
-                // Temperatures no relation can hold make the factorisation fail, with an error that says so.
-                Joint::Airspace(airspace) => {
-                    self.shape[cell] * airspace_coefficient(airspace, inner, outer).unwrap_or(f64::NAN)
-                }
-            },
+            Cell::Contact(c) => self.shape[cell] * self.joints[c].coefficient(inner, outer),
         }
     }
 

@@ -74,6 +74,8 @@ impl Material {
             density: Parts::given(density).build().within("density").within(id)?,
             heat_capacity: Parts::given(heat_capacity).build().within("heat capacity").within(id)?,
             vapour_resistance_factor: None,
+            damp_factor: None,
+            is_damp: false,
             emissivities: Vec::new(),
             service_temperature: None,
             composition: None,

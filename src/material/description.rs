@@ -22,6 +22,9 @@ pub struct Material {
     pub(crate) density: Property<MassDensity>,
     pub(crate) heat_capacity: Property<SpecificHeatCapacity>,
     pub(crate) vapour_resistance_factor: Option<Property<Ratio>>,
+    pub(crate) damp_factor: Option<Property<Ratio>>,
+    /// Whether the conductivity contains the factor for damp.
+    pub(crate) is_damp: bool,
     pub(crate) emissivities: Vec<Emissivity>,
     pub(crate) service_temperature: Option<ServiceTemperature>,
     pub(crate) composition: Option<Composition>,

@@ -3,6 +3,7 @@
 use super::category::Category;
 use super::composition::Composition;
 use super::custom::{check_id, check_temperature, emissivity, vapour_resistance_factor};
+use super::damp::damp_factor;
 use super::description::{Emissivity, Material, Remarks, ServiceTemperature};
 use super::law::PropertyLaw;
 use super::property::{Parts, Physical, Property};
@@ -15,7 +16,7 @@ use std::collections::BTreeMap;
 /// The sources that entries may name.
 pub(crate) type Sources = BTreeMap<String, Source>;
 
-const MATERIAL: [&str; 14] = [
+const MATERIAL: [&str; 15] = [
     "name",
     "category",
     "grade",
@@ -27,6 +28,7 @@ const MATERIAL: [&str; 14] = [
     "density",
     "heat-capacity",
     "vapour-resistance-factor",
+    "damp-factor",
     "emissivity",
     "service-temperature",
     "composition",
@@ -56,6 +58,11 @@ pub(crate) fn material(id: &str, item: &Item<'_>, sources: &Sources) -> Result<M
             .get("vapour-resistance-factor")
             .map(|item| factor(&item.section()?, &[], sources, vapour_resistance_factor))
             .transpose()?,
+        damp_factor: entry
+            .get("damp-factor")
+            .map(|item| factor(&item.section()?, &[], sources, damp_factor))
+            .transpose()?,
+        is_damp: false,
         emissivities: match entry.get("emissivity") {
             None => Vec::new(),
             Some(list) => list.list()?.iter().map(|item| surface(item, sources)).collect::<Result<_, _>>()?,

@@ -5,7 +5,8 @@
 //! numbers for computing.
 //!
 //! Every value carries a [`Mark`] (was a source seen, or is it recalled?), every material a [`Grade`]. Most numbers are
-//! for ordinary, dry material; `when_wet`, `when_pressed` and `caution` say in words what the numbers leave out.
+//! for ordinary, dry material, of which [`Material::damp`] makes a damp one; `when_wet`, `when_pressed` and `caution`
+//! say in words what the numbers leave out.
 //!
 //! ```
 //! use stillhot::material::{Mark, Material};
@@ -25,6 +26,7 @@ mod catalogue;
 mod category;
 mod composition;
 mod custom;
+mod damp;
 mod description;
 mod entry;
 mod law;

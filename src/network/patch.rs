@@ -154,7 +154,7 @@ impl Patch {
         }
     }
 
-    /// Checks capacities (positive), conductances (not negative: every matrix is an M-matrix) and the weight.
+    /// Checks capacities (positive), conductances (not negative in a chain: its matrix is an M-matrix) and the weight.
     pub(crate) fn check(&self) -> Result<(), Error> {
         let bad = |what: &str, value: f64| {
             Err(Error::new(ErrorKind::Inconsistent, format!("{what} is not a finite number of the right sign"))
@@ -177,8 +177,11 @@ impl Patch {
         };
         let couplings = self.couplings.iter().map(|c| c.conductance);
         let all = among.iter().copied().chain(couplings).chain(self.bridges.iter().map(|b| b.conductance));
+        // Obtuse triangles couple two of their corners with the other sign. The whole is definite all the same, which
+        // the factorisation verifies.
+        let either_sign = matches!(self.interior, Interior::Grid(_));
         for g in all {
-            if !(g >= 0.0 && g.is_finite()) {
+            if !((either_sign || g >= 0.0) && g.is_finite()) {
                 return bad("a conductance", g);
             }
         }

@@ -56,6 +56,16 @@ impl Setup {
         for layer in self.layers() {
             let (name, value) = describe(layer, start, plan.room());
             say(name, value, "materials catalogue, at the mean of start and room temperature");
+            let material = layer.material();
+            if let Some(factor) = material.damp_factor() {
+                let (low, high) = (factor.low().si(), factor.high().si());
+                let state = if material.is_damp() {
+                    format!("damp: {low} to {high} times the conductivity when dry, which is in its range above")
+                } else {
+                    format!("dry; damp it conducts {low} to {high} times as well")
+                };
+                say(format!("moisture in {}", material.name()), state, "as given, or dry; factor by the catalogue");
+            }
         }
         let (lid, low) = match self.shell() {
             Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.low_seams()),

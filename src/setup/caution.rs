@@ -47,6 +47,14 @@ impl Forecast {
     pub fn cautions(&self) -> Vec<Caution> {
         let mut list: Vec<Caution> =
             ALWAYS.iter().map(|(code, text)| Caution { code, text: (*text).to_owned() }).collect();
+        if self.stands_still() {
+            list.push(Caution {
+                code: "still-dish",
+                text: "The dish stands still: its edge is colder than its mean, and the coldest spot counts. Stir it \
+                       through before you measure."
+                    .to_owned(),
+            });
+        }
         for material in self.materials() {
             let Some(caution) = material.caution() else { continue };
             let caution = Caution { code: "material", text: format!("{}: {caution}", material.name()) };

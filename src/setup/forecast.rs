@@ -3,6 +3,7 @@
 use super::assemble::Assembly;
 use super::member::{Inner, Member};
 use super::place::{Mechanism, Part, Place};
+use super::plan::WATERY;
 use super::spot::ProbeSpot;
 use super::{Options, Plan, Range, Setup};
 use crate::conduction::MARCHES;
@@ -94,6 +95,9 @@ impl Forecast {
         options.check()?;
         plan.check()?;
         plan.check_within(options.horizon)?;
+        if setup.pot().contents().is_some_and(|(dish, _)| dish.water_content().si() > WATERY) {
+            plan.check_boiling()?;
+        }
         let horizon = options.horizon.si();
         let serve = plan.serve_time().map(Si::si);
         let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();

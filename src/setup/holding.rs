@@ -7,6 +7,10 @@ use crate::error::Error;
 use crate::units::bounds::in_range;
 use crate::units::{Si, Temperature, TemperatureInterval, Time};
 
+/// Just before and just after a moment, s; what changes by more than this between them has jumped, K.
+const BESIDE: f64 = 0.5;
+const JUMP: f64 = 0.5;
+
 impl Forecast {
     /// How long the dish stays above `temperature`: from shutting until it first falls below, whatever a reheat does
     /// later. Of a dish that stands still the mean counts, see [`Forecast::coldest_above`].
@@ -72,6 +76,11 @@ impl Forecast {
     fn best_crossing(&self, spot: ProbeSpot, level: f64, above: bool) -> Option<f64> {
         let fine = &self.best[2];
         let mut t = fine.history.crossing(&fine.watched(spot), level, 0.0, above)?;
+        // An event jumps past the level: there is nothing to correct, and no slope.
+        let at = |time: f64| fine.temperature(spot, time.clamp(0.0, self.horizon));
+        if (at(t + BESIDE) - at(t - BESIDE)).abs() > JUMP {
+            return Some(t);
+        }
         for _ in 0..4 {
             let slope = self.slope(spot, t);
             if slope == 0.0 || (slope > 0.0) == above {
@@ -82,12 +91,15 @@ impl Forecast {
         Some(t)
     }
 
-    /// Rate of the best curve, K/s, by a central difference over a minute or so.
+    /// Rate of the best curve, K/s, by a central difference over a minute or so; over less where an event is that near.
     fn slope(&self, spot: ProbeSpot, t: f64) -> f64 {
-        let d = 30.0_f64.min(0.01 * self.horizon);
-        let (a, b) = ((t - d).max(0.0), (t + d).min(self.horizon));
         let of = |time: f64| self.best[2].temperature(spot, time);
-        (of(b) - of(a)) / (b - a)
+        let over = |d: f64| {
+            let (a, b) = ((t - d).max(0.0), (t + d).min(self.horizon));
+            (of(b) - of(a)) / (b - a)
+        };
+        let (wide, narrow) = (over(30.0_f64.min(0.01 * self.horizon)), over(BESIDE));
+        if (wide - narrow).abs() > 0.5 * narrow.abs() { narrow } else { wide }
     }
 
     /// Numerical error of a crossing: that of the temperature over the slope.

@@ -35,6 +35,11 @@ pub struct Plan {
     serve: Option<Time>,
 }
 
+/// Salt and sugar raise the boiling point of a dish by at most so much, K (common practice, no source).
+const ABOVE_BOILING: f64 = 3.0;
+/// A dish with less water than this may be hotter: oil, fat, sugar.
+pub(crate) const WATERY: f64 = 0.05;
+
 impl Plan {
     /// In surroundings of a temperature, -60 to 150 °C, constant or in time (counted from shutting), at sea level, in
     /// still air. The pot is carried for two minutes between stove and box unless [`Plan::carry`] says otherwise.
@@ -222,6 +227,22 @@ impl Plan {
                 .within(Self::name_of_action(index))
                 .within("plan"))
         })
+    }
+
+    /// Checks that a dish with water in it is nowhere hotter than it boils at the height above sea.
+    pub(crate) fn check_boiling(&self) -> Result<(), Error> {
+        let boiling = atmosphere::boiling_temperature(self.height.si())?.value;
+        let hottest = Temperature::from_si(boiling + ABOVE_BOILING);
+        let check = |name: &str, t: Temperature| in_range(name, t, celsius(-30.0), hottest).map(|_| ());
+        if let Some(start) = self.start {
+            check("start temperature", start).within("plan")?;
+        }
+        for (index, (_, action)) in self.actions.iter().enumerate() {
+            if let Action::Reheat(to) = action {
+                check("reheat", *to).within(Self::name_of_action(index)).within("plan")?;
+            }
+        }
+        Ok(())
     }
 
     /// What errors call an action: counted from one in the order given.

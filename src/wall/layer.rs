@@ -36,6 +36,14 @@ impl Layer {
         Layer::new(Material::named(material)?, thickness)
     }
 
+    /// The same layer of damp material.
+    ///
+    /// # Errors
+    /// As [`Material::damp`].
+    pub fn damp(&self) -> Result<Self, Error> {
+        Ok(Layer { material: Arc::new(self.material.damp()?), ..self.clone() })
+    }
+
     /// The same layer with properties that change along its depth.
     ///
     /// # Errors

@@ -158,6 +158,20 @@ fn what_was_given_stands_in_the_finding() {
     }
 }
 
+/// What damp does to a foam is not known: no factor is made up, and the finding names those of which it is.
+#[test]
+fn damp_of_what_takes_up_none_is_refused() {
+    let wall = "thickness = \"50 mm\"";
+    let text = with(BOX, wall, &format!("{wall}, damp = true"));
+    let found = findings(&text);
+    assert_eq!(found.len(), 1, "{found:#?}");
+    assert_eq!(found[0].path(), format!("test.toml, line {}, box.walls[3].damp", line_of(&text, "damp")));
+    assert_eq!(found[0].value(), Some("expanded-polystyrene-20"));
+    assert!(found[0].accepted().unwrap().contains("hay-loose"), "{}", found[0]);
+    let found = findings(&with(BOX, wall, &format!("{wall}, damp = \"very\"")));
+    assert_eq!((found.len(), found[0].kind()), (1, ErrorKind::Data), "{found:#?}");
+}
+
 #[test]
 fn syntax_is_told_with_its_line() {
     for (old, new, on) in [

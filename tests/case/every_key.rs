@@ -32,7 +32,7 @@ fn woollen(facing: f64) -> Wall {
     Wall::planar()
         .layer(Layer::of("cotton-woven-cloth", millimetres(1.5)).unwrap())
         .contact(Contact::Airspace(airspace.with_emissivities(share(0.9), share(0.06))))
-        .layer(Layer::of("sheep-wool-batt", millimetres(60.0)).unwrap())
+        .layer(Layer::of("sheep-wool-batt", millimetres(60.0)).unwrap().damp().unwrap())
         .build()
         .unwrap()
 }
@@ -182,6 +182,7 @@ fn no_key_is_read_and_dropped() {
         ("emissivities = [0.9, 0.06]", "emissivities = [0.9, 0.9]"),
         ("airspace = \"12 mm\"", "airspace = \"13 mm\""),
         ("airspace = \"12 mm\"", "airspace = \"12 mm\", facing = \"10 deg\""),
+        ("damp = true", "damp = false"),
         ("swing = \"7 K\"", "swing = \"6 K\""),
         ("period = \"24 h\", ", "period = \"23 h\", "),
         ("delay = \"9 h\"", "delay = \"8 h\""),
@@ -201,6 +202,7 @@ fn no_key_is_read_and_dropped() {
     }
     // What stands for its default says the same.
     assert_eq!(read(&with(RICH, "period = \"24 h\", ", "")), whole);
+    assert_eq!(read(&with(RICH, ", damp = true", "")), read(&with(RICH, "damp = true", "damp = false")));
 }
 
 #[test]

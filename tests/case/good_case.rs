@@ -131,6 +131,28 @@ fn a_leak_of_your_own_is_taken_as_given() {
     assert_eq!(leak.basis, "as given");
 }
 
+/// That fibre is dry is an assumption, that it is damp a choice: both are told.
+#[test]
+fn damp_is_told() {
+    let told = |damp: &str| {
+        let text = with(BOX, "\"expanded-polystyrene-20\"", &format!("\"hay-loose\"{damp}"));
+        let case = read(&text);
+        let all = case.setup.assumptions(&case.plan).unwrap();
+        let moisture = all.iter().find(|a| a.subject.starts_with("moisture in")).unwrap();
+        let layer = all.iter().find(|a| a.subject.starts_with("50 mm of")).unwrap();
+        (layer.subject.clone(), moisture.value.clone())
+    };
+    let hay = Material::named("hay-loose").unwrap();
+    let (layer, moisture) = told("");
+    assert_eq!(layer, format!("50 mm of {}", hay.name()));
+    assert!(moisture.starts_with("dry; damp it conducts 1.2 to 3 times"), "{moisture}");
+    let (layer, moisture) = told(", damp = true");
+    assert_eq!(layer, format!("50 mm of {}, damp", hay.name()));
+    assert!(moisture.starts_with("damp: 1.2 to 3 times"), "{moisture}");
+    let case = read(BOX);
+    assert!(case.setup.assumptions(&case.plan).unwrap().iter().all(|a| !a.subject.contains("moisture")), "foam");
+}
+
 #[test]
 fn own_materials_are_known_in_the_file_or_from_a_catalogue() {
     let chaff = r#"

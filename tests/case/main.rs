@@ -104,7 +104,7 @@ inner-height = "220 mm"
 walls = [
   { material = "cotton-woven-cloth", thickness = "1.5 mm" },
   { airspace = "12 mm", emissivities = [0.9, 0.06] },
-  { material = "sheep-wool-batt", thickness = "60 mm" },
+  { material = "sheep-wool-batt", thickness = "60 mm", damp = true },
 ]
 [box.lid]
 closing = "pressed"

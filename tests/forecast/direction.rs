@@ -43,6 +43,33 @@ fn a_wider_leak_never_holds_longer() {
     assert!((wide[1] - narrow[1]).abs() < 1e-6 * wide[1], "{narrow:?}, {wide:?}");
 }
 
+/// Damp fibre conducts better, at every end of its range.
+#[test]
+fn a_damp_wall_holds_shorter() {
+    let in_wall = |material: Material| {
+        let wall = Wall::planar().layer(Layer::new(material, millimetres(60.0)).unwrap()).build().unwrap();
+        let pot = pot(5.0, "thick-stew", 4.0);
+        let shell = Enclosure::of_wall(wall).around(&pot, millimetres(15.0)).lid(Lid::tight());
+        held(&Setup::new(pot, shell).unwrap().forecast(&room()).unwrap(), 65.0)
+    };
+    for id in
+        ["sheep-wool-batt", "recycled-polyester-wadding", "hay-loose", "newspaper-crumpled", "cellulose-fibre-loose"]
+    {
+        let dry = Material::named(id).unwrap();
+        let holds = [in_wall(dry.damp().unwrap()), in_wall(dry.clone())];
+        println!("{id}: damp {:.0?} s, dry {:.0?} s", holds[0], holds[1]);
+        rising(id, &holds);
+        // The same as a material of one's own that conducts so well: nothing else of it changes.
+        let (factor, k) = (dry.damp_factor().unwrap(), dry.conductivity());
+        let times = |k: stillhot::units::ThermalConductivity, factor: stillhot::units::Ratio| k * factor;
+        let own = dry.with_conductivity(times(k.value(), factor.value())).unwrap();
+        let own = own.with_conductivity_range(times(k.low(), factor.low()), times(k.high(), factor.high())).unwrap();
+        for (one, other) in in_wall(own).iter().zip(holds[0]) {
+            assert!((one / other - 1.0).abs() < 1e-9, "{id}: {one} s, {other} s");
+        }
+    }
+}
+
 /// True of light walls, whose own heat does not count. A heavy wall that starts cold takes up more the thicker it is,
 /// so for the first hours the thinner one may be the warmer: no law there.
 #[test]

@@ -406,3 +406,34 @@ fn middles_follow_the_pot() {
     let without = without.forecast_with(&plan, &Options::horizon(hours(12.0))).unwrap();
     assert!(best(&large, 3.0) < best(&without, 3.0));
 }
+
+/// What is brought below a level at an instant crosses it at that instant, at every member, however the curve runs before
+/// and after.
+#[test]
+fn a_jump_past_a_level_is_its_crossing() {
+    for to in [10.0, 50.0, 62.0] {
+        let plan = room().reheat_at(hours(2.0), celsius(to));
+        let forecast = box_of("extruded-polystyrene", 50.0).forecast(&plan).unwrap();
+        let before = in_celsius(forecast.at(hours(1.999)).unwrap().temperature.low());
+        assert!(before > 63.0, "{before} °C");
+        let Held::Until { earliest, best, latest, .. } = forecast.above(celsius(63.0)).unwrap() else { panic!() };
+        for moment in [earliest, best, latest] {
+            let time = moment.time().unwrap().si();
+            assert!((time - 7200.0).abs() < 1.0, "to {to} °C: {time} s");
+        }
+    }
+}
+
+#[test]
+fn a_watery_dish_is_not_hotter_than_it_boils() {
+    let setup = box_of("extruded-polystyrene", 50.0);
+    let refused = |plan: Plan, path: &str| {
+        let error = setup.forecast(&plan).unwrap_err();
+        assert_eq!(error.kind(), stillhot::ErrorKind::OutOfRange, "{error}");
+        assert!(error.to_string().contains(path), "{error}");
+    };
+    refused(room().leaving_at(celsius(140.0)), "start temperature");
+    refused(room().leaving_at(celsius(99.0)).at_height(metres(1500.0)), "start temperature");
+    refused(room().reheat_at(hours(1.0), celsius(120.0)), "reheat");
+    assert!(setup.forecast(&room().leaving_at(celsius(101.0))).is_ok());
+}

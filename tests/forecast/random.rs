@@ -37,7 +37,7 @@ struct Drawn {
 fn drawn() -> impl Strategy<Value = Drawn> {
     (
         (0.2_f64..40.0, 0.1_f64..0.85, 0..WALLS.len(), 0..DISHES.len(), -3.0_f64..2.5, 0_usize..5),
-        (any::<bool>(), -50.0_f64..60.0, -20.0_f64..140.0, 0.0_f64..60.0, 0.0_f64..15.0),
+        (any::<bool>(), -50.0_f64..60.0, -20.0_f64..101.0, 0.0_f64..60.0, 0.0_f64..15.0),
     )
         .prop_map(|((volume, fill, wall, dish, log, lid), (sleeve, room, start, carry, wind))| Drawn {
             volume,

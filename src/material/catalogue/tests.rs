@@ -70,6 +70,13 @@ fn every_entry_holds_together() {
             check_range(&format!("{id}.vapour-resistance-factor"), factor);
             assert!(factor.low().si() >= 1.0, "{id}");
         }
+        if let Some(factor) = material.damp_factor() {
+            // An estimate names no source, but says what it is for want of.
+            match factor.evidence().mark() {
+                Mark::Estimate => assert!(factor.evidence().note().is_some(), "{id}"),
+                _ => check_range(&format!("{id}.damp-factor"), factor),
+            }
+        }
         for emissivity in material.emissivities() {
             let (value, high) = (emissivity.value().si(), emissivity.property().high().si());
             assert!(value > 0.0 && high <= 1.0, "{id}");

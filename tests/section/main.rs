@@ -1,0 +1,9 @@
+//! Two-dimensional sections against exact solutions, a standard, and independent computations; sources beside each.
+
+mod builders;
+mod cases;
+mod in_time;
+mod likeness;
+mod published;
+mod refusals;
+mod steady;

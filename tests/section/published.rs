@@ -1,0 +1,419 @@
+//! Sections of a standard, of textbooks, and with exact solutions.
+
+use std::f64::consts::PI;
+
+use super::cases::{at, fill};
+use stillhot::conduction::{SectionAccuracy, SectionProblem, SteadySection};
+use stillhot::units::{
+    Si, celsius, degrees, joules_per_kelvin, metres, seconds, square_metre_kelvins_per_watt, watts_per_cubic_metre,
+    watts_per_square_metre_kelvin,
+};
+use stillhot::{Body, Boundary, Contact, Course, Line, Section, Shape};
+
+fn film(h: f64, t: f64) -> Boundary {
+    Boundary::film(watts_per_square_metre_kelvin(h), celsius(t))
+}
+
+fn held(t: f64) -> Boundary {
+    Boundary::temperature(celsius(t))
+}
+
+/// A rectangle with its sides as parts.
+fn rectangle(x: f64, y: f64, k: f64) -> Section {
+    sides(Section::plane(at(0.0, 0.0), at(x, y)).background(fill("stuff", [k, k], 1000.0, 4000.0)), x, y)
+}
+
+fn sides(section: stillhot::SectionBuilder, x: f64, y: f64) -> Section {
+    let line = |a: [f64; 2], b: [f64; 2]| [Line::straight(at(a[0], a[1]), at(b[0], b[1]))];
+    let about_axis = section.clone().build().unwrap().is_about_axis();
+    let section = section
+        .part("right", &line([x, 0.0], [x, y]))
+        .part("bottom", &line([0.0, 0.0], [x, 0.0]))
+        .part("top", &line([0.0, y], [x, y]));
+    if about_axis { section } else { section.part("left", &line([0.0, 0.0], [0.0, y])) }.build().unwrap()
+}
+
+/// Sum of the series of a rectangle of half width `l` with a mirror on the right: `hot` at y = 0, nothing at x = 0 and at
+/// y = `h`, or a mirror there. Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, ch. V (MEMORY).
+fn series(x: f64, y: f64, l: f64, h: f64, hot: f64, mirror: bool) -> f64 {
+    (0..4000)
+        .map(|n| {
+            let b = (f64::from(n) + 0.5) * PI / l;
+            // cosh or sinh of b (h - y) over that of b h, without overflow.
+            let sign = if mirror { 1.0 } else { -1.0 };
+            let fall = (-b * y).exp() * (1.0 + sign * (-2.0 * b * (h - y)).exp()) / (1.0 + sign * (-2.0 * b * h).exp());
+            2.0 * hot / (b * l) * (b * x).sin() * fall
+        })
+        .sum()
+}
+
+#[test]
+fn standard_case_1_agrees_with_the_exact_series() {
+    // ISO 10211:2017 annex C, case 1: half a square column (READ: geometry and criterion of 0.1 K; MEMORY: its 28
+    // temperatures, which the series gives to the digit printed). The standard counts from the warm face.
+    let problem = SectionProblem::new(rectangle(1.0, 2.0, 1.0))
+        .with("top", held(20.0))
+        .unwrap()
+        .with("bottom", held(0.0))
+        .unwrap()
+        .with("left", held(0.0))
+        .unwrap();
+    let printed = [
+        [9.7, 13.4, 14.7, 15.1],
+        [5.3, 8.6, 10.3, 10.8],
+        [3.2, 5.6, 7.0, 7.5],
+        [2.0, 3.6, 4.7, 5.0],
+        [1.3, 2.3, 3.0, 3.2],
+        [0.7, 1.4, 1.8, 1.9],
+        [0.3, 0.6, 0.8, 0.9],
+    ];
+    for (accuracy, required) in [
+        (SectionAccuracy::default().with_nodes(1_000_000), 0.01),
+        // Tighter: a jump of boundary values, 1e-4 of the swing.
+        (SectionAccuracy::default().with_cells(60).with_nodes(1_000_000), 0.002),
+    ] {
+        let steady = problem.steady_within_temperature(&accuracy);
+        for (row, values) in printed.iter().enumerate() {
+            for (column, printed) in values.iter().enumerate() {
+                let (x, down) = (0.25 * (column + 1) as f64, 0.25 * (row + 1) as f64);
+                let exact = series(x, down, 1.0, 2.0, 20.0, false);
+                assert!((exact - printed).abs() < 0.0501, "{x} {down}: {exact} {printed}");
+                let e = steady.temperature(at(x, 2.0 - down)).unwrap();
+                let off = (e.value.si() - 273.15 - exact).abs();
+                println!("{x} {down}: off {off:.2e} K, reported {:.2e} K, order {:.2?}", e.error.si(), e.order);
+                assert!(off < required && off <= e.error.si(), "{x} {down}: off {off:e}, reported {:e}", e.error.si());
+            }
+        }
+    }
+}
+
+trait WithinTemperature {
+    fn steady_within_temperature(&self, accuracy: &SectionAccuracy) -> SteadySection;
+}
+
+impl WithinTemperature for SectionProblem {
+    /// Heat through a jump of the boundary temperature has no limit, so that only the mesh asked for counts.
+    fn steady_within_temperature(&self, accuracy: &SectionAccuracy) -> SteadySection {
+        let lines = self.lines();
+        let cells = [0, 1].map(|axis| vec![accuracy.cells; lines[axis].len() - 1]);
+        self.steady_on([&cells[0], &cells[1]]).unwrap()
+    }
+}
+
+#[test]
+fn standard_case_2_agrees_with_its_table() {
+    // ISO 10211:2017 annex C, case 2. READ: conductivities, films, nine temperatures, 9.5 W/m and the tolerances in the
+    // verification suite of a public general finite-element library; MEMORY: 9.49 W/m as its finer value.
+    let mm = |x: f64, y: f64| at(1e-3 * x, 1e-3 * y);
+    let k = |id: &str, k: f64| fill(id, [k, k], 1000.0, 1000.0);
+    let aluminium = || k("aluminium", 230.0);
+    let section = Section::plane(mm(0.0, 0.0), mm(500.0, 47.5))
+        .background(k("insulation", 0.029))
+        .lay(Shape::rectangle(mm(0.0, 41.5), mm(500.0, 47.5)), k("concrete", 1.15))
+        .lay(Shape::rectangle(mm(0.0, 36.5), mm(15.0, 41.5)), k("wood", 0.12))
+        .lay(Shape::rectangle(mm(0.0, 0.0), mm(500.0, 1.5)), aluminium())
+        .lay(Shape::rectangle(mm(0.0, 1.5), mm(1.5, 36.5)), aluminium())
+        .lay(Shape::rectangle(mm(1.5, 35.0), mm(15.0, 36.5)), aluminium())
+        .part("top", &[Line::straight(mm(0.0, 47.5), mm(500.0, 47.5))])
+        .part("bottom", &[Line::straight(mm(0.0, 0.0), mm(500.0, 0.0))])
+        .build()
+        .unwrap();
+    let problem = SectionProblem::new(section)
+        .with("top", film(1.0 / 0.06, 0.0))
+        .unwrap()
+        .with("bottom", film(1.0 / 0.11, 20.0))
+        .unwrap();
+    let table = [
+        (0.0, 47.5, 7.1),
+        (500.0, 47.5, 0.8),
+        (0.0, 41.5, 7.9),
+        (15.0, 41.5, 6.3),
+        (500.0, 41.5, 0.8),
+        (0.0, 36.5, 16.4),
+        (15.0, 36.5, 16.3),
+        (0.0, 0.0, 16.8),
+        (500.0, 0.0, 18.3),
+    ];
+    for (accuracy, within, flow) in
+        [(SectionAccuracy::default(), 0.1, (9.5, 0.1)), (SectionAccuracy::relative(1e-4), 0.1, (9.49, 0.005))]
+    {
+        let steady = problem.steady(&accuracy).unwrap();
+        for (x, y, expected) in table {
+            let e = steady.temperature(mm(x, y)).unwrap();
+            println!("({x}, {y}): {:.4} ± {:.1e}, table {expected}", e.value.si() - 273.15, e.error.si());
+            assert!((e.value.si() - 273.15 - expected).abs() < within);
+        }
+        let heat = steady.heat("bottom").unwrap();
+        println!("{:.5} ± {:.1e} W/m, {:?} unknowns", heat.value, heat.error, steady.unknowns());
+        assert!((heat.value - flow.0).abs() < flow.1, "{heat:?}");
+    }
+}
+
+#[test]
+fn an_edge_of_two_equal_walls_passes_its_exact_share() {
+    // 1 - (2/π) ln 2 times conductivity and length, by conformal mapping (COMPUTED); the book value 0.54 is rounded.
+    let exact = 1.0 - 2.0 / PI * 2.0_f64.ln();
+    let section = Section::plane(at(-1.0, -1.0), at(5.0, 5.0))
+        .background(fill("stuff", [1.0, 1.0], 1000.0, 1000.0))
+        .hole(Shape::rectangle(at(0.0, 0.0), at(5.0, 5.0)))
+        .part("inside", &[Line::straight(at(0.0, 0.0), at(0.0, 5.0)), Line::straight(at(0.0, 0.0), at(5.0, 0.0))])
+        .part(
+            "outside",
+            &[Line::straight(at(-1.0, -1.0), at(-1.0, 5.0)), Line::straight(at(-1.0, -1.0), at(5.0, -1.0))],
+        )
+        .build()
+        .unwrap();
+    let problem = SectionProblem::new(section).with("inside", held(1.0)).unwrap().with("outside", held(0.0)).unwrap();
+    for (accuracy, required) in
+        [(SectionAccuracy::default(), 1e-3), (SectionAccuracy::relative(2e-5).with_nodes(1_000_000), 1e-5)]
+    {
+        let steady = problem.steady(&accuracy).unwrap();
+        let heat = steady.heat("inside").unwrap();
+        // Two faces five wide and one thick.
+        let off = (heat.value - 10.0 - exact).abs();
+        println!(
+            "{} exact {exact}, reported {:.1e}, order {:.2?}, {:?}",
+            heat.value - 10.0,
+            heat.error,
+            heat.order,
+            steady.unknowns()
+        );
+        assert!(off <= heat.error && off < required * 10.0);
+        assert!(heat.order.unwrap() >= if required < 1e-4 { 1.8 } else { 1.6 });
+        assert!((heat.value + steady.heat("outside").unwrap().value).abs() < 1e-9 * heat.value);
+        assert!(steady.smallest_conductance() >= 0.0);
+    }
+}
+
+#[test]
+fn a_round_pot_in_a_square_box_by_its_exact_shape_factor() {
+    // Diameter 1 in a square of side 2, per metre: 8.17247084772 (COMPUTED by collocation of harmonic functions); the
+    // book's 2π / ln(1.08 w/D) is 8.1588 (Incropera & DeWitt, 6th ed., table 4.1, case 6: READ).
+    let section = Section::plane(at(0.0, 0.0), at(1.0, 1.0))
+        .background(fill("stuff", [1.0, 1.0], 1000.0, 1000.0))
+        .hole(Shape::disc(at(0.0, 0.0), metres(0.5)).within(at(0.0, 0.0), at(1.0, 1.0)))
+        .part("pot", &[Line::arc(at(0.0, 0.0), metres(0.5), degrees(0.0), degrees(90.0))])
+        .part("box", &[Line::straight(at(1.0, 0.0), at(1.0, 1.0)), Line::straight(at(0.0, 1.0), at(1.0, 1.0))])
+        .build()
+        .unwrap();
+    let problem = SectionProblem::new(section).with("pot", held(1.0)).unwrap().with("box", held(0.0)).unwrap();
+    for (accuracy, required) in
+        [(SectionAccuracy::default(), 1e-3), (SectionAccuracy::relative(1e-5).with_nodes(1_000_000), 1e-5)]
+    {
+        let steady = problem.steady(&accuracy).unwrap();
+        let heat = steady.heat("pot").unwrap();
+        let off = (4.0 * heat.value - 8.17247084772).abs();
+        println!(
+            "{} off {off:.1e}, reported {:.1e}, order {:.2?}, {:?}, smallest conductance {:.1e}",
+            4.0 * heat.value,
+            4.0 * heat.error,
+            heat.order,
+            steady.unknowns(),
+            steady.smallest_conductance()
+        );
+        assert!(off <= 4.0 * heat.error && off < required * 8.0, "{off:e} {heat:?}");
+    }
+}
+
+#[test]
+fn a_tall_rectangle_agrees_with_its_series() {
+    // 0.2 by 2 m, base 100 °C, sides 0 °C, top insulated: half of it, with its middle a mirror (series COMPUTED here).
+    let problem = SectionProblem::new(rectangle(0.1, 2.0, 1.0))
+        .with("bottom", held(100.0))
+        .unwrap()
+        .with("left", held(0.0))
+        .unwrap();
+    let steady = problem.steady_on([&[80], &[400]]).unwrap();
+    for (x, y, listed) in [
+        (0.05, 0.05, 43.4954791423),
+        (0.05, 0.1, 18.9781325085),
+        (0.05, 0.2, 3.89303868901),
+        (0.1, 0.05, 54.4667799226),
+        (0.1, 0.1, 26.0963772854),
+        (0.1, 0.2, 5.49874580021),
+    ] {
+        let exact = series(x, y, 0.1, 2.0, 100.0, true);
+        assert!((exact - listed).abs() < 1e-6);
+        let e = steady.temperature(at(x, y)).unwrap();
+        let off = (e.value.si() - 273.15 - exact).abs();
+        println!("({x}, {y}) off {off:.1e}, reported {:.1e}", e.error.si());
+        assert!(off <= e.error.si() && off < 1e-2, "{off:e} {e:?}");
+    }
+}
+
+#[test]
+fn a_solid_cylinder_agrees_with_its_series() {
+    // Radius 0.1, height 0.15, k 0.6, films 10 to 0 °C on side and top, base 80 °C (Fourier-Bessel series, COMPUTED).
+    let (r, h) = (0.1, 0.15);
+    let stuff = fill("stuff", [0.6, 0.6], 1000.0, 1000.0);
+    let section = sides(Section::about_axis(at(0.0, 0.0), at(r, h)).background(stuff), r, h);
+    let problem = SectionProblem::new(section)
+        .with("bottom", held(80.0))
+        .unwrap()
+        .with("right", film(10.0, 0.0))
+        .unwrap()
+        .with("top", film(10.0, 0.0))
+        .unwrap();
+    for (accuracy, required) in
+        [(SectionAccuracy::default(), 1e-3), (SectionAccuracy::relative(1e-5).with_nodes(2_000_000), 1e-5)]
+    {
+        let steady = problem.steady(&accuracy).unwrap();
+        for (x, y, exact, known) in [
+            (0.0, 0.05, 45.0569269391, 9e-6),
+            (0.0, 0.15, 10.2015069968, 1e-7),
+            (0.1, 0.05, 26.4553688335, 1.2e-6),
+            (0.05, 0.1, 19.5574357798, 1e-7),
+        ] {
+            let e = steady.temperature(at(x, y)).unwrap();
+            let off = ((e.value.si() - 273.15 - exact).abs() - known).max(0.0);
+            println!("({x}, {y}) off {off:.1e}, reported {:.1e}, order {:.2?}", e.error.si(), e.order);
+            assert!(off <= e.error.si() && off < required * 80.0, "{off:e} {e:?}");
+        }
+    }
+}
+
+#[test]
+fn a_cooling_bar_is_the_product_of_two_slabs() {
+    // Half widths 0.05 and 0.08, k 0.6, rho c 4e6, film 15 to 20 °C, from 90 °C: product solution (Newman 1936; COMPUTED).
+    let section = rectangle(0.05, 0.08, 0.6);
+    let problem = SectionProblem::new(section)
+        .with("right", film(15.0, 20.0))
+        .unwrap()
+        .with("top", film(15.0, 20.0))
+        .unwrap()
+        .starting_at(celsius(90.0))
+        .unwrap();
+    let times = [seconds(3600.0), seconds(14400.0)];
+    for (accuracy, required) in
+        [(SectionAccuracy::default(), 1e-3), (SectionAccuracy::relative(1e-6).with_nodes(1_000_000), 1e-5)]
+    {
+        let transient = problem.march(&times, &accuracy).unwrap();
+        for (x, y, time, exact) in [
+            (0.0, 0.0, 0, 84.7392088169),
+            (0.0, 0.0, 1, 49.922336795),
+            (0.05, 0.08, 0, 43.2298654848),
+            (0.05, 0.08, 1, 28.5537722095),
+            (0.05, 0.0, 0, 60.0403372534),
+        ] {
+            let e = transient.temperature(at(x, y), time).unwrap();
+            let off = ((e.value.si() - 273.15 - exact).abs() - 1e-7).max(0.0);
+            println!("({x}, {y}) {time}: off {off:.1e}, reported {:.1e}, order {:.2?}", e.error.si(), e.order);
+            assert!(off <= e.error.si() && off < required * 70.0, "{off:e} {e:?}");
+        }
+        assert!(transient.ledger_residual() < 1e-9);
+    }
+}
+
+#[test]
+fn conductivity_that_follows_temperature_gives_the_flux_of_the_kirchhoff_transform() {
+    // k = 0.035 (1 + 0.0045 (T - 10 °C)), 50 mm between 95 and 20 °C: mean conductivity times difference over thickness.
+    let material = stillhot::Material::custom(
+        "warm",
+        stillhot::units::watts_per_metre_kelvin(0.035),
+        stillhot::units::kilograms_per_cubic_metre(30.0),
+        stillhot::units::joules_per_kilogram_kelvin(1450.0),
+    )
+    .unwrap()
+    .with_conductivity_table(
+        celsius(10.0),
+        &[
+            (celsius(10.0), stillhot::units::watts_per_metre_kelvin(0.035)),
+            (celsius(110.0), stillhot::units::watts_per_metre_kelvin(0.035 * 1.45)),
+        ],
+    )
+    .unwrap();
+    let section = sides(Section::plane(at(0.0, 0.0), at(0.05, 0.1)).background(material), 0.05, 0.1);
+    let problem = SectionProblem::new(section).with("left", held(95.0)).unwrap().with("right", held(20.0)).unwrap();
+    let steady = problem.steady_on([&[5], &[3]]).unwrap();
+    let exact = 0.035 * (1.0 + 0.0045 * (57.5 - 10.0)) * 75.0 / 0.05;
+    let heat = steady.heat("left").unwrap();
+    assert!((heat.value / 0.1 - exact).abs() < 1e-9 * exact, "{} {exact}", heat.value / 0.1);
+    let flux = steady.flux(at(0.025, 0.05)).unwrap();
+    assert!((flux[0].value.si() - exact).abs() < 1e-3 * exact && flux[1].value.si().abs() < 1e-9 * exact);
+}
+
+#[test]
+fn given_flux_and_heat_released_inside_leave_through_the_rest() {
+    let stuff = fill("stuff", [0.5, 0.5], 1000.0, 1000.0);
+    let section = sides(Section::plane(at(0.0, 0.0), at(0.1, 0.2)).background(stuff.clone()), 0.1, 0.2);
+    let problem = SectionProblem::new(section)
+        .with("left", Boundary::flux(stillhot::units::watts_per_square_metre(50.0)))
+        .unwrap()
+        .with("right", held(20.0))
+        .unwrap()
+        .with_source(stillhot::conduction::SectionSource::in_fill(stuff, watts_per_cubic_metre(1000.0)))
+        .unwrap();
+    let steady = problem.steady_on([&[8], &[4]]).unwrap();
+    // 50 W/m² on 0.2 m and 1000 W/m³ in 0.02 m².
+    assert!((steady.heat("left").unwrap().value - 10.0).abs() < 1e-9);
+    assert!((steady.heat("right").unwrap().value + 30.0).abs() < 1e-8, "{:?}", steady.heat("right"));
+    // T(0) = 20 + q L/k + s L²/(2k).
+    let t = steady.temperature(at(0.0, 0.1)).unwrap();
+    assert!((t.value.si() - 273.15 - (20.0 + 10.0 + 10.0)).abs() < 1e-8, "{t:?}");
+}
+
+#[test]
+fn a_contact_between_halves_adds_its_resistance_and_an_open_end_does_not() {
+    let stuff = fill("stuff", [0.5, 0.5], 1000.0, 1000.0);
+    let build = |to: f64| {
+        let section = Section::plane(at(0.0, 0.0), at(0.1, 0.2))
+            .lay(Shape::rectangle(at(0.0, 0.0), at(0.05, 0.2)), stuff.clone())
+            .lay(Shape::rectangle(at(0.05, 0.0), at(0.1, 0.2)), stuff.clone())
+            .contact(
+                "joint",
+                &[Line::straight(at(0.05, 0.0), at(0.05, to))],
+                Contact::Resistance(square_metre_kelvins_per_watt(0.3)),
+            );
+        SectionProblem::new(sides(section, 0.1, 0.2))
+            .with("left", held(50.0))
+            .unwrap()
+            .with("right", held(0.0))
+            .unwrap()
+            .steady(&SectionAccuracy::relative(1e-4))
+            .unwrap()
+    };
+    let whole = build(0.2);
+    // 0.1 m of k 0.5 and 0.3 m² K/W, 0.2 m wide.
+    let exact = 50.0 * 0.2 / (0.1 / 0.5 + 0.3);
+    assert!((whole.heat("left").unwrap().value - exact).abs() < 1e-9 * exact);
+    // Half of it jointed passes more than that and less than no joint at all.
+    let half = build(0.1).heat("left").unwrap();
+    let (none, bounds) = (50.0 * 0.2 / 0.2, 0.5 * (exact + 50.0 * 0.2 / 0.2));
+    assert!(half.value > bounds && half.value < none, "{half:?} {bounds} {none}");
+    // The jump at the joint: resistance times flux.
+    let jump = |x: f64| whole.temperature(at(x, 0.1)).unwrap().value.si();
+    let across = jump(0.05 - 1e-6) - jump(0.05 + 1e-6);
+    assert!((across - exact / 0.2 * 0.3).abs() < 2e-3, "{across}");
+}
+
+#[test]
+fn a_body_behind_a_section_cools_as_behind_the_same_wall() {
+    let times = [seconds(600.0), seconds(7200.0)];
+    let foam = fill("foam", [0.035, 0.035], 30.0, 1450.0);
+    let section = sides(Section::plane(at(0.0, 0.0), at(0.05, 1.0)).background(foam.clone()), 0.05, 1.0);
+    let body = |c: f64| Boundary::Body(Body::new(joules_per_kelvin(c), celsius(95.0)));
+    let problem =
+        SectionProblem::new(section).with("left", body(60_000.0)).unwrap().with("right", film(8.0, 20.0)).unwrap();
+    let accuracy = SectionAccuracy::relative(1e-4);
+    let in_section = problem.march_on(&times, [&[8], &[2]], &accuracy).unwrap();
+    let wall = stillhot::Wall::planar()
+        .layer(stillhot::Layer::new(foam.material().clone(), metres(0.05)).unwrap())
+        .build()
+        .unwrap();
+    let plain = stillhot::conduction::Problem::new(wall, body(60_000.0), film(8.0, 20.0)).unwrap();
+    let in_wall = plain.march_on(&times, &[8], &stillhot::conduction::Accuracy::relative(1e-4)).unwrap();
+    for k in 0..2 {
+        let a = in_section.body("left", k).unwrap().value.si();
+        let b = in_wall.body_temperature(stillhot::conduction::Side::Inner, k).unwrap().value.si();
+        assert!((a - b).abs() < 1e-9 * 75.0, "{a} {b}");
+        let a = in_section.temperature(at(0.025, 0.3), k).unwrap().value.si();
+        let b = in_wall.temperature(metres(0.025), k).unwrap().value.si();
+        assert!((a - b).abs() < 1e-9 * 75.0, "{a} {b}");
+        let a = in_section.heat("left", k).unwrap().value;
+        let b = in_wall.flux(metres(0.0), k).unwrap().value.si();
+        assert!((a - b).abs() < 1e-7 * b.abs(), "{a} {b}");
+    }
+    let stepped = Course::steps(&[(seconds(0.0), celsius(20.0)), (seconds(3600.0), celsius(5.0))]).unwrap();
+    let problem = problem.with("right", Boundary::temperature(stepped)).unwrap();
+    assert!(problem.march(&times, &accuracy).unwrap().ledger_residual() < 1e-9);
+}
