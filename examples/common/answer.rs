@@ -2,7 +2,7 @@
 
 use stillhot::case::Case;
 use stillhot::units::{Si, Temperature, Time, hours, minutes};
-use stillhot::{Assumption, Caution, Error, Forecast, Held, HourRow, Shell};
+use stillhot::{Assumption, Caution, Error, Forecast, Held, HourRow, LidKind, Shell};
 
 /// A case with its forecast, and that of the same walls under a lid that does not leak.
 #[derive(Debug)]
@@ -28,6 +28,8 @@ const LEFT_OUT_OF_A_STILL_DISH: &str = "The dish stands still: all temperatures 
      at the edge. Its middle is warmer.";
 const LEFT_OUT_OF_A_STIRRED_DISH: &str =
     "The dish counts as stirred, at one temperature throughout. A thick one is colder at its edge: measure there.";
+const TIGHT: &str =
+    "The lid counts as one that lets nothing pass. Nobody can build that: every real one holds shorter.";
 const LEFT_OUT_OF_A_BOX: [&str; 2] = [
     "Air that circles behind or between loose boards is a range by their fit; it can double the loss.",
     "The edges are added by a factor, not solved in two dimensions.",
@@ -66,7 +68,12 @@ impl<'c> Answer<'c> {
             Shell::Sleeve(_) => LEFT_OUT_OF_A_SLEEVE,
         };
         let dish = if self.forecast.stands_still() { LEFT_OUT_OF_A_STILL_DISH } else { LEFT_OUT_OF_A_STIRRED_DISH };
-        LEFT_OUT.into_iter().chain([dish]).chain(own).collect()
+        let lid = match self.case.setup.shell() {
+            Shell::Box(enclosure) => enclosure.lid_closing(),
+            Shell::Sleeve(sleeve) => sleeve.lid_closing(),
+        };
+        let tight = (lid.kind() == LidKind::Tight).then_some(TIGHT);
+        tight.into_iter().chain(LEFT_OUT).chain([dish]).chain(own).collect()
     }
 
     /// The dish at a time, where it is coldest if it stands still.
