@@ -31,6 +31,11 @@ fn near_relative(got: f64, expected: f64, tolerance: f64) {
     near(got, expected, tolerance * expected.abs());
 }
 
+/// Heat flow density between two faces by an exchange factor, W/m2; of a small body in a large room its emissivity.
+fn radiated(factor: f64, [from, to]: [f64; 2]) -> f64 {
+    factor * radiation::coefficient(from, to).unwrap() * (from - to)
+}
+
 /// Root of a rising function by halving.
 fn root(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 {
     assert!(f(low) < 0.0 && f(high) > 0.0);
@@ -60,8 +65,8 @@ mod water_line {
         near(water::liquid_specific_heat_if97(300.0, 3e6).unwrap().value / 1e3, 4.173_012_18, 1e-8);
     }
 
-    /// IAPWS-95 at 101325 Pa and on the vapour line, and the IAPWS transport formulations: COMPUTED with two property
-    /// libraries. Tolerances: the errors the relations state.
+    /// IAPWS-95 at 101325 Pa and on the vapour line: COMPUTED with two property libraries. Tolerances: the errors the
+    /// relations state.
     #[test]
     fn liquid_against_iapws_95() {
         let rows: [(f64, [f64; 4]); 7] = [
@@ -79,15 +84,6 @@ mod water_line {
             near_relative(water::liquid_specific_heat_if97(t, ATMOSPHERE).unwrap().value, specific_heat, 5.3e-4);
             near_relative(water::saturation_pressure_if97(t).unwrap().value, saturation, 2e-4);
             near_relative(water::latent_heat_wagner_pruss_1993(t).unwrap().value, latent, 1.3e-4);
-        }
-        for (celsius, conductivity, viscosity) in [
-            (20.0, 0.598012355523, 1.00159614312e-3),
-            (60.0, 0.651000282856, 0.466035078094e-3),
-            (95.0, 0.675167030602, 0.297085425276e-3),
-        ] {
-            let t = kelvin(celsius);
-            near_relative(water::liquid_conductivity_patek_2009(t).unwrap().value, conductivity, 3e-5);
-            near_relative(water::liquid_viscosity_patek_2009(t).unwrap().value, viscosity, 4e-5);
         }
     }
 
@@ -374,7 +370,7 @@ mod films {
         let nu = free_convection::horizontal_cylinder_churchill_chu(ra, 0.697).unwrap();
         assert!(nu.is_inside());
         let h = similarity::film_coefficient(nu.value, 0.0313, 0.1).unwrap();
-        let radiated = radiation::small_body([165.0 + 273.0, 23.0 + 273.0], 0.85).unwrap();
+        let radiated = radiated(0.85, [165.0 + 273.0, 23.0 + 273.0]);
         near(PI * 0.1 * (h * 142.0 + radiated), 763.0, 1.0);
     }
 
@@ -398,7 +394,7 @@ mod films {
         let thick = free_convection::vertical_cylinder_popiel(gr, pr, 1e-4).unwrap();
         assert!(thick.is_inside());
         near_relative(thick.value, plate, 1e-3);
-        let diameter = free_convection::vertical_cylinder_plate_limit(1.0, gr).unwrap().value;
+        let diameter = 35.0 / gr.powf(0.25);
         let limit = free_convection::vertical_cylinder_popiel(gr, pr, 1.0 / diameter).unwrap().value;
         assert!((1.02..1.10).contains(&(limit / plate)), "{}", limit / plate);
     }
@@ -450,8 +446,6 @@ mod films {
     fn headspace_rows() {
         let hc = headspace::convection_dunkle_1961(kelvin(80.0), kelvin(78.0)).unwrap();
         near_relative(hc.value, 1.761941132, 1e-4);
-        let evaporation = headspace::evaporation_dunkle_1961(kelvin(80.0), kelvin(78.0)).unwrap();
-        near_relative(evaporation.value / 2.0, 53.20986664, 1e-4);
         near_relative(headspace::condensation_uchida_1965(0.5).unwrap().value, 380.0, 1e-12);
     }
 }
@@ -565,15 +559,6 @@ mod gaps {
         assert_eq!(beyond.kind(), ErrorKind::OutOfRange);
     }
 
-    /// ISO 10077-2 cavity: formulas MEMORY and doubtful, arithmetic only.
-    #[test]
-    fn cavity_arithmetic() {
-        let cavity = airspace::cavity_iso_10077_2(0.02, 0.02, [0.9, 0.9], 283.0, 10.0).unwrap();
-        near_relative(cavity.convection, 1.57273732372, 1e-9);
-        near_relative(cavity.radiation, 3.14146385154, 1e-9);
-        near_relative(cavity.conductivity, 0.0942840235052, 1e-9);
-    }
-
     /// Hollands et al. 1976: constants MEMORY, numbers COMPUTED.
     #[test]
     fn horizontal_gap() {
@@ -582,17 +567,6 @@ mod gaps {
             near_relative(enclosure::tilted_gap_hollands_1976(ra, 0.0).unwrap().value, nu, 1e-9);
         }
         assert!(!enclosure::tilted_gap_hollands_1976(1e5, 1.2).unwrap().is_inside());
-    }
-
-    /// Holman, 10th ed., Example 7-9: inputs and constants READ in a public companion, numbers COMPUTED.
-    #[test]
-    fn horizontal_gap_of_holman() {
-        let ratio = enclosure::horizontal_gap_holman(3045.97057818).unwrap().value;
-        near_relative(ratio, 1.45996449163, 1e-10);
-        near_relative(ratio * 0.0295 * 0.04 * 60.0 / 0.01, 10.3365486007, 1e-10);
-        // the same Rayleigh number from the inputs, with g = 9.8 and a gas constant of 287 for the density
-        let nu = 2.043e-5 * 287.0 * 343.0 / 1.0132e5;
-        near_relative(similarity::rayleigh(9.8, 1.0 / 343.0, 60.0, 0.01, nu, nu / 0.7).unwrap(), 3045.97, 3e-3);
     }
 
     /// ISO 15099 and ElSherbiny et al. 1982: constants READ in secondary copies, numbers COMPUTED, 1e-6.
@@ -678,17 +652,18 @@ mod radiating {
     /// Grey enclosures: COMPUTED by the formula and by a second solution of the radiosity balance.
     #[test]
     fn enclosures() {
-        near_relative(radiation::parallel_plates([360.0, 300.0], [0.9, 0.05]).unwrap(), 24.5190247993, 1e-9);
         let factor = radiation::exchange_factor_parallel_plates(0.9, 0.05).unwrap();
+        near_relative(radiated(factor, [360.0, 300.0]), 24.5190247993, 1e-9);
         near_relative(factor * radiation::coefficient(360.0, 300.0).unwrap(), 0.408650413322, 1e-9);
-        let spheres = radiation::concentric_spheres([0.1, 0.13], [365.0, 295.0], [0.8, 0.1]).unwrap();
-        near_relative(spheres, 11.0269250814, 1e-9);
+        let factor = radiation::exchange_factor_concentric_spheres([0.1, 0.13], [0.8, 0.1]).unwrap();
+        near_relative(4.0 * PI * 0.01 * radiated(factor, [365.0, 295.0]), 11.0269250814, 1e-9);
     }
 
     /// Incropera, 6th ed., Example 13.5: 0.50 W/m READ in a public companion; with its sigma of 5.67e-8, COMPUTED.
     #[test]
     fn concentric_tubes_incropera_13_5() {
-        let q = radiation::concentric_cylinders([0.01, 0.025], [77.0, 300.0], [0.02, 0.05]).unwrap();
+        let factor = radiation::exchange_factor_concentric_cylinders([0.01, 0.025], [0.02, 0.05]).unwrap();
+        let q = 2.0 * PI * 0.01 * radiated(factor, [77.0, 300.0]);
         near(q, -0.5, 0.005);
         near_relative(q * 5.67e-8 / 5.670374419e-8, -0.498811634187, 1e-9);
     }
@@ -703,20 +678,21 @@ mod radiating {
             j1 = e[0] * 5.670374419e-8 * t[0].powi(4) + (1.0 - e[0]) * j2;
             j2 = e[1] * 5.670374419e-8 * t[1].powi(4) + (1.0 - e[1]) * (back * j1 + (1.0 - back) * j2);
         }
-        near_relative(radiation::concentric_spheres(r, t, e).unwrap(), 4.0 * PI * r[0] * r[0] * (j1 - j2), 1e-10);
+        let factor = radiation::exchange_factor_concentric_spheres(r, e).unwrap();
+        near_relative(radiated(factor, t), j1 - j2, 1e-10);
     }
 
     /// NAFEMS Benchmark Tests for Thermal Analysis (1986), test T2: 927.0 K READ on a public page.
     #[test]
     fn nafems_t2() {
-        let balance = |t: f64| radiation::small_body([t, 300.0], 0.98).unwrap() - 55.6 * (1000.0 - t) / 0.1;
+        let balance = |t: f64| radiated(0.98, [t, 300.0]) - 55.6 * (1000.0 - t) / 0.1;
         near(root(300.0, 1000.0, balance), 927.0, 0.1);
     }
 
     /// Incropera, 6th ed., Example 5.2: 218.7 °C and 4.9 s MEMORY. The junction is 0.706 mm wide (Example 5.1, MEMORY).
     #[test]
     fn thermocouple_incropera_5_2() {
-        let gain = |t: f64| 400.0 * (473.0 - t) - radiation::small_body([t, 673.0], 0.9).unwrap();
+        let gain = |t: f64| 400.0 * (473.0 - t) - radiated(0.9, [t, 673.0]);
         let steady = root(298.0, 673.0, |t| -gain(t));
         near(steady - 273.0, 218.7, 0.1);
         let capacity = 8500.0 * 400.0 * 7.06e-4 / 6.0;

@@ -2,6 +2,8 @@
 //!
 //! Every check is a function from text to findings, and is itself tested on made-up text that must give some.
 
+#[path = "layering/callers.rs"]
+mod callers;
 #[path = "layering/source.rs"]
 mod source;
 

@@ -9,7 +9,7 @@ use std::f64::consts::PI;
 use stillhot::closed_form::LumpedBody;
 use stillhot::correlation::leak::{
     self, Continuity, EffectiveWidth, Exchanging, Level, Limit, Opening, Passage, PotMouth, Slit, SlitGas, SlitWalls,
-    TwoLevels, VapourPath,
+    TwoLevels, VapourBalance, VapourPath,
 };
 use stillhot::correlation::moist_air::{self, MoistState};
 use stillhot::correlation::{water, wind};
@@ -39,6 +39,11 @@ fn state(celsius: f64, vapour_pressure: f64) -> MoistState {
 
 fn slit(width: f64, depth: f64, length: f64) -> Slit {
     Slit { width, depth, length, bends: 0 }
+}
+
+/// The balance at a flow that does not follow the vapour.
+fn leaving(path: &VapourPath, flow: f64) -> Result<VapourBalance, Error> {
+    leak::vapour_balance(path, 0.0, |_| Ok(flow))
 }
 
 #[track_caller]
@@ -164,29 +169,17 @@ mod slits {
         assert!(leak::slit_flow(&slit(0.005, 0.05, 1.0), &AIR, 2.0).unwrap().reynolds < 1000.0);
     }
 
-    /// Blasius, textbook, MEMORY; put back into the pressure balance.
-    #[test]
-    fn turbulent_slit() {
-        near_relative(leak::friction_factor_blasius(1e4).unwrap().value, 0.0316, 1e-6);
-        for (width, depth, pressure, bends) in [(0.005, 0.05, 60.0, 0), (0.006, 0.2, 100.0, 2), (0.004, 0.02, -99.0, 1)]
-        {
-            let gap = Slit { bends, ..slit(width, depth, 1.2) };
-            let flow = leak::turbulent_slit_flow_blasius(&gap, &AIR, pressure).unwrap();
-            let f = leak::friction_factor_blasius(flow.reynolds).unwrap().value;
-            let heads = f * depth / (2.0 * width) + 1.5 + f64::from(bends);
-            near_relative(heads * 0.5 * AIR.density * flow.speed * flow.speed.abs(), pressure, 1e-12);
-            // the exponent is the slope of the law
-            let more = leak::turbulent_slit_flow_blasius(&gap, &AIR, pressure * 1.0001).unwrap();
-            near((more.speed / flow.speed).ln() / 1.0001_f64.ln(), flow.exponent, 1e-5);
-        }
-    }
-
     /// Series: add the A/w and B/w^2 terms. Second method: halving the flow until the two pressures add up.
     #[test]
     fn slits_in_series() {
         let parts = [
-            Passage { slit: slit(0.0008, 0.03, 1.2), gas: AIR, share: 0.8 },
-            Passage { slit: slit(0.003, 0.05, 0.4), gas: SlitGas { density: 0.97, viscosity: 2.0e-5 }, share: 1.0 },
+            Passage { name: "first", slit: slit(0.0008, 0.03, 1.2), gas: AIR, share: 0.8 },
+            Passage {
+                name: "second",
+                slit: slit(0.003, 0.05, 0.4),
+                gas: SlitGas { density: 0.97, viscosity: 2.0e-5 },
+                share: 1.0,
+            },
         ];
         for pressure in [0.01, 0.7, 40.0, -3.0] {
             let both = leak::series_flow(&parts, pressure).unwrap();
@@ -202,7 +195,7 @@ mod slits {
             near_relative(both.volume_flow, low.copysign(pressure), 1e-12);
         }
         let error = leak::series_flow(&[parts[0], Passage { slit: slit(-1.0, 0.05, 0.4), ..parts[1] }], 1.0);
-        assert_eq!(error.unwrap_err().path(), "passage 2, gap width");
+        assert_eq!(error.unwrap_err().path(), "second, gap width");
         assert_eq!(leak::series_flow(&[], 1.0).unwrap_err().kind(), ErrorKind::OutOfRange);
     }
 
@@ -226,31 +219,6 @@ mod slits {
 
 mod openings {
     use super::*;
-
-    /// Arithmetic, COMPUTED independently.
-    #[test]
-    fn holes_and_measured_leaks() {
-        near(leak::orifice_flow(0.61, 1e-4, 0.1, 1.2, 2.0).unwrap().value, 0.000111370253359, 1.1e-13);
-        near(leak::power_law_flow(5e-5, 0.65, 10.0).unwrap().value, 0.000223341796075, 2.2e-13);
-        near(leak::leakage_area(5e-5, 0.65, 1.2).unwrap().value, 4.76820180966e-5, 4.8e-14);
-        // that area as a frictionless hole passes as much at 4 Pa
-        let area = leak::leakage_area(5e-5, 0.65, 1.2).unwrap().value;
-        let hole = leak::orifice_flow(1.0, area, 0.0, 1.2, 4.0).unwrap().value;
-        near_relative(hole, leak::power_law_flow(5e-5, 0.65, 4.0).unwrap().value, 1e-12);
-        // backwards, and the limit to a slit
-        near(leak::power_law_flow(5e-5, 0.65, -10.0).unwrap().value, -0.000223341796075, 2.2e-13);
-        near(leak::orifice_flow(0.61, 1e-4, 0.1, 1.2, -2.0).unwrap().value, -0.000111370253359, 1.1e-13);
-        assert!(!leak::orifice_flow(0.61, 1e-4, 2.0, 1.2, 2.0).unwrap().is_inside());
-    }
-
-    /// READ equation, number COMPUTED with g = 9.81 m/s2.
-    #[test]
-    fn single_opening() {
-        let q = leak::single_opening_stack_ashrae(0.65, 0.01, 0.5, 333.15, 293.15).unwrap();
-        assert!(q.is_inside());
-        near(q.value * (9.81_f64 / 9.80665).sqrt(), 0.00705436533209, 7.1e-12);
-        assert_eq!(leak::single_opening_stack_ashrae(0.65, 0.01, 0.5, 293.15, 333.15).unwrap().value, -q.value);
-    }
 
     /// Brown and Solvason: arithmetic of the recalled formula, COMPUTED independently, 1e-6; the same as
     /// Nu/Pr = (Cd/3) Gr^(1/2).
@@ -297,15 +265,13 @@ mod openings {
 mod one_level {
     use super::*;
 
-    /// Derived twice, linear density and sharp interface: COMPUTED, 1e-6. Here the cubic profile of the former, summed over
-    /// half the slit.
+    /// Derived: COMPUTED, 1e-6. Here the cubic profile of the speed, summed over half the slit.
     #[test]
     fn sliding_layers() {
         let gas = Exchanging { density: 1.0, density_difference: 0.5, viscosity: 1.6e-5, diffusivity: 3e-5 };
         let gap = slit(0.005, 0.05, 1.2);
         let linear = leak::viscous_exchange_linear(&gap, &gas).unwrap().value;
         near_relative(linear, 9.975840251e-6, 1e-6);
-        near_relative(leak::viscous_exchange_sharp(&gap, &gas).unwrap().value, 9.120768229e-6, 1e-6);
         // mu u'' = p'(z), p' = G (z - 1/2) w with G = g drho/d: u = G w^3/mu (s^3/6 - s^2/4 + s/12), s = z/w
         let speed = |s: f64| s * s * s / 6.0 - s * s / 4.0 + s / 12.0;
         let cells = 20_000;
@@ -354,11 +320,11 @@ mod one_level {
     #[test]
     fn plug_limit() {
         let gas = Exchanging { density: 1.0, density_difference: 0.5, viscosity: 1.6e-5, diffusivity: 1e-12 };
-        let got = leak::plug_slit_exchange(&slit(0.001, 0.05, 1.2), &gas).unwrap();
+        let got = leak::plug_slit_exchange(&slit(0.001, 0.05, 1.2), &gas, 1.0).unwrap();
         assert_eq!(got.limit, Limit::Convection);
         near_relative(got.volume_flow, leak::PLUG_FACTOR * 7.661445312e-6, 1e-5);
         let stable = Exchanging { density_difference: -0.5, diffusivity: 3e-5, ..gas };
-        assert_eq!(leak::plug_slit_exchange(&slit(0.003, 0.05, 1.2), &stable).unwrap().limit, Limit::Diffusion);
+        assert_eq!(leak::plug_slit_exchange(&slit(0.003, 0.05, 1.2), &stable, 1.0).unwrap().limit, Limit::Diffusion);
     }
 
     /// Widths at which gas in a gap 50 mm deep begins to move: 0.54 mm saturated, 0.84 mm dry between walls that do not
@@ -470,7 +436,7 @@ mod two_levels {
                 // printed once for both, as diffusion: of 5 mm saturated, convection adds 4 %
                 let convection = if width > 4.0 && vapour > 2e4 { 0.0005 } else { 0.0 };
                 near(level, rim + convection, digit(rim));
-                near(leak::plug_slit_exchange(&gap, &gas).unwrap().volume_flow * 3600.0, plug[0], digit(plug[0]));
+                near(leak::plug_slit_exchange(&gap, &gas, 1.0).unwrap().volume_flow * 3600.0, plug[0], digit(plug[0]));
                 let half = Slit { length: 0.6, ..gap };
                 let fluid = SlitGas { density: gas.density, viscosity: gas.viscosity };
                 let cap = leak::slit_flow(&half, &fluid, 0.5 * 0.05 * 9.80665 * gas.density_difference).unwrap();
@@ -481,7 +447,7 @@ mod two_levels {
                     continue;
                 }
                 let density = moist_air::density(kelvin(90.0), ATMOSPHERE, vapour).unwrap().value;
-                let part = Passage { slit: gap, gas: SlitGas { density, ..fluid }, share: 1.0 };
+                let part = Passage { name: "gap", slit: gap, gas: SlitGas { density, ..fluid }, share: 1.0 };
                 let same = leak::series_flow(&[part; 2], flow.drive).unwrap();
                 near(same.volume_flow * 3600.0, chimney, digit(chimney));
                 // the density of what enters each gap moves it by under 2 %
@@ -570,13 +536,12 @@ mod vapour {
         slit(width, 0.008, PI * 0.24)
     }
 
-    fn path(volume_flow: f64) -> VapourPath {
+    fn path() -> VapourPath {
         VapourPath {
             mouth: PotMouth::Rim(rim(0.0003)),
             pot_temperature: kelvin(90.0),
             box_temperature: kelvin(82.0),
             liner_temperature: Some(kelvin(82.0)),
-            volume_flow,
             box_gap: None,
             outside: OUTER,
             pressure: ATMOSPHERE,
@@ -619,7 +584,7 @@ mod vapour {
     /// 0.2 m3/h out of the box, no condensation: COMPUTED independently, 1e-4.
     #[test]
     fn two_compartments_in_series() {
-        let balance = leak::vapour_balance(&path(0.2 / 3600.0)).unwrap();
+        let balance = leaving(&path(), 0.2 / 3600.0).unwrap();
         near_relative(balance.box_vapour_pressure, 3209.122715, 1e-4);
         near_relative(balance.rim_flow, 7.408118913e-7, 1e-4);
         near_relative(balance.flow_out, balance.rim_flow, 1e-9);
@@ -634,8 +599,8 @@ mod vapour {
         for flow in [0.0, 1e-9, 1e-7, 1e-5, 1e-3, 1.0] {
             for liner in [None, Some(20.0), Some(60.0), Some(82.0), Some(95.0)] {
                 for gap in [None, Some(slit(0.0005, 0.05, 1.2))] {
-                    let path = VapourPath { liner_temperature: liner.map(kelvin), box_gap: gap, ..path(flow) };
-                    let got = leak::vapour_balance(&path).unwrap();
+                    let path = VapourPath { liner_temperature: liner.map(kelvin), box_gap: gap, ..path() };
+                    let got = leaving(&path, flow).unwrap();
                     let whole = got.rim_flow.abs().max(1e-12);
                     near(got.rim_flow - got.flow_out - got.condensing_flow, 0.0, 1e-9 * whole);
                     assert!(got.condensing_flow >= 0.0);
@@ -665,16 +630,16 @@ mod vapour {
     /// The ends: a sealed pot, an open one, a sealed box with a cool liner, a boiling pot.
     #[test]
     fn ends_of_the_balance() {
-        let sealed = leak::vapour_balance(&VapourPath { mouth: PotMouth::Sealed, ..path(1e-5) }).unwrap();
+        let sealed = leaving(&VapourPath { mouth: PotMouth::Sealed, ..path() }, 1e-5).unwrap();
         assert_eq!((sealed.rim_flow, sealed.box_vapour_pressure), (0.0, OUTER.vapour_pressure));
         // nothing leaves a sealed box: all condenses on its liner, none is lost (printed fraction 0)
-        let tight = leak::vapour_balance(&path(0.0)).unwrap();
+        let tight = leaving(&path(), 0.0).unwrap();
         assert_eq!(tight.flow_out, 0.0);
         near_relative(tight.box_vapour_pressure, psat(82.0), 1e-12);
         assert_eq!(tight.condensing_flow, tight.rim_flow);
-        let open = leak::vapour_balance(&VapourPath { mouth: PotMouth::Open(1e-3), ..path(0.0) }).unwrap();
+        let open = leaving(&VapourPath { mouth: PotMouth::Open(1e-3), ..path() }, 0.0).unwrap();
         assert!(open.rim_flow > 100.0 * tight.rim_flow);
-        let boiling = leak::vapour_balance(&VapourPath { pot_temperature: kelvin(101.0), ..path(0.0) });
+        let boiling = leaving(&VapourPath { pot_temperature: kelvin(101.0), ..path() }, 0.0);
         assert_eq!(boiling.unwrap_err().path(), "pot, vapour pressure");
     }
 
@@ -686,21 +651,21 @@ mod vapour {
         let box_air = |vapour: f64| state(82.0, vapour);
         let gas = Exchanging::between(box_air(psat(82.0)), OUTER, ATMOSPHERE).unwrap();
         let fraction = |flow: f64| {
-            let balance = leak::vapour_balance(&path(flow)).unwrap();
+            let balance = leaving(&path(), flow).unwrap();
             balance.flow_out / balance.rim_flow
         };
         // through a level gap the vapour only diffuses
-        let diffusing = leak::vapour_balance(&VapourPath { box_gap: Some(gap(0.5)), ..path(0.0) }).unwrap();
+        let diffusing = leaving(&VapourPath { box_gap: Some(gap(0.5)), ..path() }, 0.0).unwrap();
         near(diffusing.flow_out / diffusing.rim_flow, 0.57, 1e-2);
-        assert_eq!(fraction(leak::plug_slit_exchange(&gap(1.0), &gas).unwrap().volume_flow), 1.0);
+        assert_eq!(fraction(leak::plug_slit_exchange(&gap(1.0), &gas, 1.0).unwrap().volume_flow), 1.0);
         let levels =
             TwoLevels { low: gap(0.5), high: gap(0.5), height: 0.3, wind: 0.0, continuity: Continuity::EqualVolume };
         let through = leak::two_level_flow(&levels, box_air(20e3), OUTER, ATMOSPHERE).unwrap();
         assert_eq!(fraction(through.volume_flow), 1.0);
     }
 
-    /// Steam of 100 W: 44 mg/s, 74 ml/s, 4.3 Pa past a rim of 0.3 mm by 8 mm; of 1 kW 48 Pa; a lid of 0.6 kg lifts at
-    /// 130 Pa (COMPUTED independently, printed digits).
+    /// Steam of 100 W: 44 mg/s, 74 ml/s, 4.3 Pa past a rim of 0.3 mm by 8 mm; of 1 kW 48 Pa (COMPUTED independently,
+    /// printed digits).
     #[test]
     fn steam_at_the_boil() {
         let boil = water::boiling_temperature_if97(ATMOSPHERE).unwrap().value;
@@ -713,7 +678,6 @@ mod vapour {
         let pressure = |flow: f64| leak::slit_pressure(&rim(0.0003), &steam, flow / density).unwrap().value;
         near(pressure(small), 4.3, 0.1);
         near(pressure(10.0 * small), 48.0, 1.0);
-        near(leak::lid_lifting_pressure(0.6, 0.24).unwrap().value, 130.0, 0.5);
     }
 
     /// 1 m3/h of saturated gas against 15 °C and 60 %: COMPUTED independently, 1e-4 and the error of the latent heat.
@@ -758,22 +722,21 @@ mod ranking {
             let gas = Exchanging::between(air, OUTER, ATMOSPHERE).unwrap();
             let flow = match leak {
                 Leak::Rim(width) => leak::rim_slit_exchange(&gap(width, 1.2), &gas).unwrap().volume_flow,
-                Leak::Plug(width) => leak::plug_slit_exchange(&gap(width, 1.2), &gas).unwrap().volume_flow,
+                Leak::Plug(width) => leak::plug_slit_exchange(&gap(width, 1.2), &gas, 1.0).unwrap().volume_flow,
                 Leak::Levels(width) => through(gap(width, 1.2), 0.3, 0.0),
                 // a quarter of the perimeter to windward in series with a quarter to lee
                 Leak::Wind(width) => through(gap(width, 0.3), 0.0, 5.31013545),
             };
-            let balance = leak::vapour_balance(&VapourPath {
+            let path = VapourPath {
                 mouth,
                 pot_temperature: kelvin(90.0),
                 box_temperature: air.temperature,
                 liner_temperature: Some(kelvin(84.0)),
-                volume_flow: flow,
                 box_gap: None,
                 outside: OUTER,
                 pressure: ATMOSPHERE,
-            })
-            .unwrap();
+            };
+            let balance = leaving(&path, flow).unwrap();
             let heat = leak::box_gas_heat(flow, air, OUTER, ATMOSPHERE).unwrap();
             answer = [flow * 3600.0, air.temperature - 273.15, heat.sensible, balance.flow_out * latent(90.0)];
             // small steps: the plug starts and stops with the vapour it carries off
@@ -836,23 +799,16 @@ fn hostile_inputs() {
         ("back", &[GAP[0], GAP[1], GAP[2], 1.2, 1.8e-5, 1e-4], |x| {
             leak::slit_pressure(&gap(x), &SlitGas { density: x[3], viscosity: x[4] }, x[5]).map(|v| v.value)
         }),
-        ("turbulent", &[0.005, GAP[1], GAP[2], 1.2, 1.8e-5, 60.0], |x| {
-            leak::turbulent_slit_flow_blasius(&gap(x), &SlitGas { density: x[3], viscosity: x[4] }, x[5]).map(told)
-        }),
         ("series", &[GAP[0], GAP[1], GAP[2], 1.2, 1.8e-5, 0.5, 0.9], |x| {
             let gas = SlitGas { density: x[3], viscosity: x[4] };
-            let parts = [Passage { slit: gap(x), gas, share: x[6] }, Passage { slit: gap(&GAP), gas: AIR, share: 1.0 }];
+            let parts = [
+                Passage { name: "first", slit: gap(x), gas, share: x[6] },
+                Passage { name: "second", slit: gap(&GAP), gas: AIR, share: 1.0 },
+            ];
             leak::series_flow(&parts, x[5]).map(|f| f.volume_flow + f.pressures.iter().sum::<f64>())
         }),
-        ("Blasius", &[1e4], |x| leak::friction_factor_blasius(x[0]).map(|v| v.value)),
         ("uneven", &[1e-3, 2e-3], |x| EffectiveWidth::spread(x[0], x[1]).map(|w| w.flow + w.diffusion)),
         ("measured", &[1e-3, 2e-3], |x| EffectiveWidth::measured(x).map(|w| w.flow + w.diffusion)),
-        ("orifice", &[0.6, 1e-4, 0.1, 1.2, 2.0], |x| leak::orifice_flow(x[0], x[1], x[2], x[3], x[4]).map(|v| v.value)),
-        ("power", &[5e-5, 0.65, 10.0], |x| leak::power_law_flow(x[0], x[1], x[2]).map(|v| v.value)),
-        ("area", &[5e-5, 0.65, 1.2], |x| leak::leakage_area(x[0], x[1], x[2]).map(|v| v.value)),
-        ("one opening", &[0.65, 0.01, 0.5, 333.0, 293.0], |x| {
-            leak::single_opening_stack_ashrae(x[0], x[1], x[2], x[3], x[4]).map(|v| v.value)
-        }),
         ("upright", &[1.1, 0.25, 1.9e-5, 3e-5, 0.1, 0.05, 0.6], |x| {
             let opening = Opening { width: x[4], height: x[5], coefficient: x[6] };
             leak::vertical_opening_brown_solvason(&opening, &gas(x)).map(|v| v.value)
@@ -867,13 +823,13 @@ fn hostile_inputs() {
                 .map(|g| g.density + g.density_difference + g.viscosity + g.diffusivity)
         }),
         ("layers", &[1.1, 0.25, 1.9e-5, 3e-5, GAP[0], GAP[1], GAP[2]], |x| {
-            leak::viscous_exchange_sharp(&gap(&x[4..]), &gas(x)).map(|v| v.value)
+            leak::viscous_exchange_linear(&gap(&x[4..]), &gas(x)).map(|v| v.value)
         }),
         ("rim", &[1.1, 0.25, 1.9e-5, 3e-5, GAP[0], GAP[1], GAP[2]], |x| {
             leak::rim_slit_exchange(&gap(&x[4..]), &gas(x)).map(|e| e.volume_flow + e.diffusion)
         }),
-        ("plug", &[1.1, 0.25, 1.9e-5, 3e-5, 0.003, GAP[1], GAP[2]], |x| {
-            leak::plug_slit_exchange(&gap(&x[4..]), &gas(x)).map(|e| e.volume_flow + e.diffusion)
+        ("plug", &[1.1, 0.25, 1.9e-5, 3e-5, 0.003, GAP[1], GAP[2], 3.0], |x| {
+            leak::plug_slit_exchange(&gap(&x[4..]), &gas(x), x[7]).map(|e| e.volume_flow + e.diffusion)
         }),
         ("seam", &[1.1, 0.25, 1.9e-5, 3e-5, 0.003, GAP[1], 0.3], |x| {
             leak::seam_exchange(&gap(&x[4..]), &gas(x)).map(|e| e.volume_flow + e.diffusion)
@@ -895,36 +851,33 @@ fn hostile_inputs() {
                 .map(|f| f.volume_flow + f.entering_flow + f.low_pressure + f.high_pressure + f.drive)
         }),
         ("balance", &[3e-4, 8e-3, 0.75, 363.0, 355.0, 350.0, 1e-5, 288.0, 1e3, 1e5, 5e-4], |x| {
-            leak::vapour_balance(&VapourPath {
+            let path = VapourPath {
                 mouth: PotMouth::Rim(gap(x)),
                 pot_temperature: x[3],
                 box_temperature: x[4],
                 liner_temperature: Some(x[5]),
-                volume_flow: x[6],
                 box_gap: Some(slit(x[10], 0.05, 1.2)),
                 outside: MoistState { temperature: x[7], vapour_pressure: x[8] },
                 pressure: x[9],
-            })
-            .map(|b| b.rim_flow + b.flow_out + b.condensing_flow + b.box_vapour_pressure)
+            };
+            leaving(&path, x[6]).map(|b| b.rim_flow + b.flow_out + b.condensing_flow + b.box_vapour_pressure)
         }),
         ("open pot", &[1e-3, 363.0, 1e-5], |x| {
-            leak::vapour_balance(&VapourPath {
+            let path = VapourPath {
                 mouth: PotMouth::Open(x[0]),
                 pot_temperature: x[1],
                 box_temperature: 355.0,
                 liner_temperature: None,
-                volume_flow: x[2],
                 box_gap: None,
                 outside: OUTER,
                 pressure: 1e5,
-            })
-            .map(|b| b.rim_flow + b.flow_out + b.condensing_flow + b.box_vapour_pressure)
+            };
+            leaving(&path, x[2]).map(|b| b.rim_flow + b.flow_out + b.condensing_flow + b.box_vapour_pressure)
         }),
         ("lid rim", &[3e-4, 8e-3, 0.75, 1e5, 363.0, 1e3], |x| {
             leak::rim_diffusion(&gap(x), x[3], x[4], x[5]).map(|v| v.value)
         }),
         ("steam", &[100.0, 373.0], |x| leak::steam_flow(x[0], x[1]).map(|v| v.value)),
-        ("lift", &[0.6, 0.24], |x| leak::lid_lifting_pressure(x[0], x[1]).map(|v| v.value)),
         ("gas", &[1e-4, 350.0, 2e4, 290.0, 1e3, 1e5], |x| {
             let side = |t: f64, pv: f64| MoistState { temperature: t, vapour_pressure: pv };
             leak::box_gas_heat(x[0], side(x[1], x[2]), side(x[3], x[4]), x[5]).map(|h| h.sensible + h.latent)

@@ -4,7 +4,7 @@ use crate::correlation::{air, constants, forced_convection, free_convection};
 use crate::error::Error;
 use crate::network::Law;
 use crate::units::Si;
-use crate::wall::Convection;
+use crate::wall::{Among, Convection};
 
 /// Convection from a face to air: reads face and air.
 #[derive(Debug, Clone)]
@@ -55,10 +55,15 @@ impl Law for RadiationLaw {
 }
 
 /// Published coefficient of a kind of convection, W/(m² K), dry air at standard pressure and film temperature.
-pub(crate) fn convection_coefficient(kind: Convection, face: f64, air_temperature: f64) -> Result<f64, Error> {
+pub(super) fn convection_coefficient(kind: Convection, face: f64, air_temperature: f64) -> Result<f64, Error> {
+    convection_among(kind, face, air_temperature, Among::First)
+}
+
+/// The same by the preferred one of the relations published for it, or by an end of what they span.
+pub(crate) fn convection_among(kind: Convection, face: f64, air_temperature: f64, among: Among) -> Result<f64, Error> {
     let film = || air::dry_air(f64::midpoint(face, air_temperature), constants::STANDARD_PRESSURE);
     let difference = (face - air_temperature).abs();
-    let free = |length: f64, nusselt: fn(f64, f64) -> Result<f64, Error>| {
+    let free = |length: f64, nusselt: &dyn Fn(f64, f64) -> Result<f64, Error>| {
         let film = film()?;
         let rayleigh = film.rayleigh(difference, length)?;
         film.film_coefficient(nusselt(rayleigh, film.prandtl)?, length)
@@ -67,24 +72,35 @@ pub(crate) fn convection_coefficient(kind: Convection, face: f64, air_temperatur
     match kind {
         Convection::None => Ok(0.0),
         Convection::Constant(h) => Ok(h.si()),
-        Convection::Upright(l) => {
-            free(l.si(), |ra, pr| Ok(free_convection::vertical_plate_churchill_chu(ra, pr)?.value))
-        }
+        Convection::Upright(l) => free(l.si(), &|ra, pr| {
+            let of_all_flows = free_convection::vertical_plate_churchill_chu(ra, pr)?.value;
+            among.pick(of_all_flows, || free_convection::vertical_plate_churchill_chu_laminar(ra, pr))
+        }),
+        Convection::UprightCylinder(l, d) => free(l.si(), &|ra, pr| {
+            let plate = free_convection::vertical_plate_churchill_chu(ra, pr)?;
+            // Without a difference the relation has no value, and no heat flows.
+            if ra == 0.0 {
+                return Ok(plate.value);
+            }
+            let slender = free_convection::vertical_cylinder_popiel(ra / pr, pr, l.si() / d.si())?.value;
+            among.pick(slender, || Ok(plate))
+        }),
         Convection::LevelUp(l) | Convection::LevelDown(l) => {
             // A hot face up and a cold face down convect freely; the other two are stable.
             if upward == matches!(kind, Convection::LevelUp(_)) {
-                free(l.si(), |ra, _| Ok(free_convection::horizontal_plate_upward_mcadams(ra)?.value))
+                free(l.si(), &|ra, _| Ok(free_convection::horizontal_plate_upward_mcadams(ra)?.value))
             } else {
-                free(l.si(), |ra, _| Ok(free_convection::horizontal_plate_downward_mcadams(ra)?.value))
+                free(l.si(), &|ra, _| Ok(free_convection::horizontal_plate_downward_mcadams(ra)?.value))
             }
         }
         Convection::LevelCylinder(d) => {
-            free(d.si(), |ra, pr| Ok(free_convection::horizontal_cylinder_churchill_chu(ra, pr)?.value))
+            free(d.si(), &|ra, pr| Ok(free_convection::horizontal_cylinder_churchill_chu(ra, pr)?.value))
         }
         Convection::WindOnCylinder(d, v) => {
             let film = film()?;
             let reynolds = film.reynolds(v.si(), d.si())?;
             let nusselt = forced_convection::cylinder_churchill_bernstein(reynolds, film.prandtl)?.value;
+            let nusselt = among.pick(nusselt, || forced_convection::cylinder_hilpert(reynolds, film.prandtl))?;
             film.film_coefficient(nusselt, d.si())
         }
         Convection::WindOnPlate(l, v) => {

@@ -1,6 +1,7 @@
 //! Transient and steady conduction through layered walls: the bridge from description to network, and a product of
 //! its own for those who want nothing but conduction.
 
+mod airspace_law;
 mod axis;
 mod convergence;
 mod estimate;
@@ -33,7 +34,7 @@ pub(crate) use axis::Mesh;
 pub use convergence::{Convergence, ConvergenceRow};
 pub use estimate::Estimate;
 pub(crate) use estimate::{MARCHES, Sample, combine};
-pub(crate) use exchange_law::{RadiationLaw, convection_coefficient};
+pub(crate) use exchange_law::{RadiationLaw, convection_among};
 pub use matrices::Matrices;
 pub use ports::{Form, PortHistory};
 pub use probe::Probe;

@@ -14,7 +14,7 @@ use crate::material::PropertyLaw;
 use crate::network::patch::{Bridge, Coefficients, Coupling};
 use crate::network::{Grid as NetworkGrid, Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
-use crate::wall::{Convection, Fill, Place, Section};
+use crate::wall::{Convection, Fill, Geometry, Place, Section};
 
 /// Coefficient between a surface and a port, W/(m² K).
 #[derive(Debug, Clone, PartialEq)]
@@ -102,7 +102,10 @@ impl SectionPatch {
             })
             .unzip();
         let density = section.fills().iter().map(|f| f.material().density().value().si()).collect();
-        let joints = section.contacts().map(|(_, contact)| Joint::new(contact)).collect::<Result<Vec<_>, _>>()?;
+        let joints = section
+            .contacts()
+            .map(|(_, contact)| Joint::new(contact, Geometry::Planar, [0.0; 2]))
+            .collect::<Result<Vec<_>, _>>()?;
         let mut places = vec![section.layout().frame[0]; assembly.interior + assembly.ports];
         for (place, unknown) in mesh.places.iter().zip(&assembly.unknown) {
             if *unknown != UNUSED {

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::airspace_law::AirspaceLaw;
 use super::axis::{Axis, Cell, Mesh};
 use crate::correlation;
 use crate::error::{Error, ErrorKind};
@@ -9,7 +10,7 @@ use crate::material::{Material, PropertyLaw};
 use crate::network::patch::{Bridge, Coefficients, Coupling};
 use crate::network::{Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
-use crate::wall::{Airspace, Contact, Geometry, Layer, Wall};
+use crate::wall::{Contact, Geometry, Layer, Wall};
 
 /// Relative change of a conductance or capacity that the march need not follow.
 pub(crate) const RELINEARISE: f64 = 1e-3;
@@ -74,24 +75,7 @@ pub(super) enum Joint {
     /// Against temperature.
     Gap(PropertyLaw),
     /// Against both face temperatures.
-    Airspace(Airspace),
-}
-
-/// Coefficient of an airspace between faces at `inner` and `outer` K, W/(m² K): convection and radiation by ISO 6946.
-fn airspace_coefficient(airspace: &Airspace, inner: f64, outer: f64) -> Result<f64, Error> {
-    use correlation::airspace::{HeatFlow, resistance_iso_6946};
-    let mean = f64::midpoint(inner, outer);
-    let outward = if inner >= outer { 1.0 } else { -1.0 };
-    let flow = HeatFlow::Inclined(outward * airspace.above_level().si());
-    let k = correlation::air::conductivity_us_standard_1976(mean)?.value;
-    let emissivities = airspace.emissivities().map(Si::si);
-    let at = |difference: f64| {
-        resistance_iso_6946(flow, airspace.thickness().si(), emissivities, mean, difference, k).map(|r| 1.0 / r.value)
-    };
-    // The two branches of the relation meet at 5 K but for rounding of their constants; the larger one keeps it
-    // free of a dip.
-    let difference = (inner - outer).abs();
-    Ok(if difference > 5.0 { at(difference)?.max(at(5.0)?) } else { at(5.0)? })
+    Airspace(AirspaceLaw),
 }
 
 impl Joint {
@@ -102,11 +86,12 @@ impl Joint {
             Joint::Fixed(h) => *h,
             Joint::Gap(law) => law.at(f64::midpoint(inner, outer)),
             // Temperatures no relation can hold make the factorisation fail, with an error that says so.
-            Joint::Airspace(airspace) => airspace_coefficient(airspace, inner, outer).unwrap_or(f64::NAN),
+            Joint::Airspace(law) => law.coefficient(inner, outer).unwrap_or(f64::NAN),
         }
     }
 
-    pub(super) fn new(contact: &Contact) -> Result<Self, Error> {
+    /// Of a contact between two coordinates of a wall, m.
+    pub(super) fn new(contact: &Contact, geometry: Geometry, faces: [f64; 2]) -> Result<Self, Error> {
         Ok(match contact {
             Contact::Perfect => Joint::Perfect,
             Contact::Resistance(r) => Joint::Fixed(1.0 / r.si().max(SMALLEST_RESISTANCE)),
@@ -121,10 +106,7 @@ impl Joint {
                     .collect::<Result<Vec<_>, Error>>()?;
                 Joint::Gap(PropertyLaw::table(&points)?)
             }
-            Contact::Airspace(airspace) => {
-                airspace_coefficient(airspace, 300.0, 299.0)?;
-                Joint::Airspace(*airspace)
-            }
+            Contact::Airspace(airspace) => Joint::Airspace(AirspaceLaw::new(airspace, geometry, faces)?),
         })
     }
 }
@@ -170,10 +152,12 @@ impl WallPatch {
         let mut shape = Vec::with_capacity(axis.cells.len());
         let mut volume = Vec::with_capacity(axis.cells.len());
         let mut graded_volume = Vec::with_capacity(axis.cells.len());
+        let mut joint_faces = vec![[0.0; 2]; wall.contacts().len()];
         for (i, cell) in axis.cells.iter().enumerate() {
             let (a, b) = (axis.position[i], axis.position[i + 1]);
             match cell {
-                Cell::Contact(_) => {
+                Cell::Contact(contact) => {
+                    joint_faces[*contact] = [a, b];
                     // Half-way through an airspace; on the joint itself otherwise.
                     shape.push(wall.area_at(f64::midpoint(a, b)));
                     volume.push([0.0, 0.0]);
@@ -198,7 +182,12 @@ impl WallPatch {
             }
         }
         let density = wall.layers().iter().map(|l| l.material().density().value().si()).collect();
-        let joints = wall.contacts().iter().map(Joint::new).collect::<Result<Vec<_>, _>>()?;
+        let joints = wall
+            .contacts()
+            .iter()
+            .zip(joint_faces)
+            .map(|(contact, faces)| Joint::new(contact, wall.geometry(), faces))
+            .collect::<Result<Vec<_>, _>>()?;
         Ok(WallPatch {
             physics: Arc::new(Physics {
                 axis,

@@ -118,6 +118,7 @@ impl ThroughWall {
 /// ```text
 /// R_in,   Lw/(k A),   1/((h P k A)^(1/2) tanh(m Lc)) with Lc = Lo + A/P
 /// ```
+/// the last by [`straight_fin`].
 /// `bar` with the film outside; `wall_thickness` Lw \[m\]; length outside `protrusion` Lo \[m\], 0 if flush;
 /// `inside_resistance` R_in \[K/W\], 0 where it touches the pot, else 1/(h A) of its inner end. No heat passes between
 /// bar and wall, which is why it suits thin bars in insulation; the gap around a bar leaks besides.
@@ -142,13 +143,13 @@ pub fn bar_through_wall(
     protrusion: f64,
     inside_resistance: f64,
 ) -> Result<ThroughWall, Error> {
-    let (m, conductance, validity) = bar.checked()?;
+    let (_, _, validity) = bar.checked()?;
     let lw = input::positive("wall thickness", wall_thickness, "m")?;
     let lo = input::non_negative("length outside", protrusion, "m")?;
     let inside = input::non_negative("inside resistance", inside_resistance, "K/W")?;
     let corrected = lo + bar.area / bar.perimeter;
     let wall = Value::new(lw / (bar.conductivity * bar.area), validity)?.value;
-    let outside = Value::new(1.0 / (conductance * (m * corrected).tanh()), validity)?.value;
+    let outside = straight_fin(bar, corrected, 1.0, Tip::Adiabatic)?.map(|per_kelvin| 1.0 / per_kelvin)?.value;
     Value::new(inside + wall + outside, validity)?;
     Ok(ThroughWall { inside, wall, outside, validity })
 }

@@ -145,30 +145,6 @@ pub fn horizontal_cylinder_churchill_chu(rayleigh: f64, prandtl: f64) -> Result<
     Value::new(nu, Validity::Inside.check("Rayleigh number", ra, "1", 1e-5..=1e12))
 }
 
-/// The least diameter \[m\] at which a vertical cylinder is as good as a vertical plate: `D = 35 H/Gr^(1/4)`.
-///
-/// `height` H \[m\]; `grashof` Gr of the height \[1\]. Thicker than this, a plate relation is within 5 % (MEMORY);
-/// thinner, see [`vertical_cylinder_popiel`].
-///
-/// Source: textbooks after E. M. Sparrow, J. L. Gregg, Trans. ASME 78 (1956) 1823; criterion READ in an open
-/// heat-transfer library.
-///
-/// # Errors
-/// An input not finite or not above zero.
-///
-/// # Examples
-/// A sleeve 0.3 m high at 5 K (Gr 1.9e7) must be 0.16 m thick (COMPUTED):
-/// ```
-/// let d = stillhot::correlation::free_convection::vertical_cylinder_plate_limit(0.3, 1.9e7)?;
-/// assert!((d.value - 0.159).abs() < 1e-3);
-/// # Ok::<(), stillhot::Error>(())
-/// ```
-pub fn vertical_cylinder_plate_limit(height: f64, grashof: f64) -> Result<Value, Error> {
-    let h = input::positive("height", height, "m")?;
-    let gr = input::positive("Grashof number", grashof, "1")?;
-    Value::new(35.0 * h / gr.powf(0.25), Validity::Inside)
-}
-
 /// Vertical cylinder of any slenderness, laminar \[1\]; length: the height.
 ///
 /// ```text

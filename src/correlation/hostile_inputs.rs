@@ -50,8 +50,6 @@ fn no_nan_from_properties() {
         ("rho water", &[300.0, 1e5], |x| number(water::liquid_density_if97(x[0], x[1]))),
         ("cp water", &[300.0, 1e5], |x| number(water::liquid_specific_heat_if97(x[0], x[1]))),
         ("h water", &[300.0, 1e5], |x| number(water::liquid_enthalpy_if97(x[0], x[1]))),
-        ("k water", &[300.0], |x| number(water::liquid_conductivity_patek_2009(x[0]))),
-        ("mu water", &[300.0], |x| number(water::liquid_viscosity_patek_2009(x[0]))),
         ("pv", &[0.5, 300.0], |x| number(moist_air::vapour_pressure(x[0], x[1]))),
         ("density", &[300.0, 1e5, 1e3], |x| number(moist_air::density(x[0], x[1], x[2]))),
         ("ratio", &[1e5, 1e3], |x| number(moist_air::humidity_ratio(x[0], x[1]))),
@@ -80,7 +78,6 @@ fn no_nan_from_convection() {
         ("up", &[1e6], |x| number(free_convection::horizontal_plate_upward_mcadams(x[0]))),
         ("down", &[1e6], |x| number(free_convection::horizontal_plate_downward_mcadams(x[0]))),
         ("pipe", &[1e6, 0.7], |x| number(free_convection::horizontal_cylinder_churchill_chu(x[0], x[1]))),
-        ("limit", &[1.0, 1e6], |x| number(free_convection::vertical_cylinder_plate_limit(x[0], x[1]))),
         ("slender", &[1e6, 0.7, 2.0], |x| number(free_convection::vertical_cylinder_popiel(x[0], x[1], x[2]))),
         ("sphere", &[1e6, 0.7], |x| number(free_convection::sphere_churchill(x[0], x[1]))),
         ("Bernstein", &[1e4, 0.7], |x| number(forced_convection::cylinder_churchill_bernstein(x[0], x[1]))),
@@ -90,7 +87,7 @@ fn no_nan_from_convection() {
         ("blend", &[3.0, 4.0], |x| number(forced_convection::blend_churchill_1977(x[0], x[1]))),
         ("outside", &[3.0], |x| number(surface::outside_convection_iso_6946(x[0]))),
         ("wind", &[1.2, 4.0, 0.6, -0.4], |x| number(wind::pressure_difference(x[0], x[1], x[2], x[3]))),
-        ("Dunkle", &[350.0, 340.0], |x| number(headspace::evaporation_dunkle_1961(x[0], x[1]))),
+        ("Dunkle", &[350.0, 340.0], |x| number(headspace::convection_dunkle_1961(x[0], x[1]))),
         ("Uchida", &[0.5], |x| number(headspace::condensation_uchida_1965(x[0]))),
         ("Lewis", &[3.0, 1.0, 1006.0, 0.85], |x| number(headspace::mass_transfer_lewis(x[0], x[1], x[2], x[3]))),
     ]);
@@ -104,7 +101,6 @@ fn no_nan_from_gaps_radiation_and_fins() {
         ("squat", &[1e4, 0.7, 3.0], |x| number(enclosure::vertical_cavity_berkovsky_polevikov(x[0], x[1], x[2]))),
         ("Hollands", &[1e4], |x| number(enclosure::horizontal_gap_hollands_1976(x[0]))),
         ("tilted", &[1e4, 0.3], |x| number(enclosure::tilted_gap_hollands_1976(x[0], x[1]))),
-        ("Holman", &[1e4], |x| number(enclosure::horizontal_gap_holman(x[0]))),
         ("Lc", &[0.1, 0.2], |x| enclosure::concentric_cylinders_length(x[0], x[1])),
         ("ring", &[1e4, 0.7], |x| number(enclosure::concentric_cylinders_raithby_hollands(x[0], x[1]))),
         ("airspace", &[0.02, 0.9, 0.8, 300.0, 8.0, 0.025], |x| {
@@ -114,22 +110,15 @@ fn no_nan_from_gaps_radiation_and_fins() {
         ("inclined", &[0.4, 0.02], |x| {
             number(airspace::convection_iso_6946(HeatFlow::Inclined(x[0]), x[1], 8.0, 0.025))
         }),
-        ("cavity", &[0.02, 0.02, 0.9, 0.9, 283.0, 10.0], |x| {
-            let cavity = airspace::cavity_iso_10077_2(x[0], x[1], [x[2], x[3]], x[4], x[5])?;
-            assert!(cavity.convection.is_finite() && cavity.radiation.is_finite(), "{x:?}");
-            Ok(cavity.conductivity)
-        }),
         ("chord", &[300.0, 350.0], |x| radiation::coefficient(x[0], x[1])),
         ("black", &[300.0], |x| radiation::black_coefficient(x[0])),
         ("enclosed", &[0.5, 0.9, 0.8], |x| radiation::exchange_factor_enclosed(x[0], x[1], x[2])),
-        ("plates", &[300.0, 350.0, 0.9, 0.8], |x| radiation::parallel_plates([x[0], x[1]], [x[2], x[3]])),
-        ("tubes", &[0.1, 0.2, 300.0, 350.0, 0.9, 0.8], |x| {
-            radiation::concentric_cylinders([x[0], x[1]], [x[2], x[3]], [x[4], x[5]])
+        ("tubes", &[0.1, 0.2, 0.9, 0.8], |x| {
+            radiation::exchange_factor_concentric_cylinders([x[0], x[1]], [x[2], x[3]])
         }),
-        ("spheres", &[0.1, 0.2, 300.0, 350.0, 0.9, 0.8], |x| {
-            radiation::concentric_spheres([x[0], x[1]], [x[2], x[3]], [x[4], x[5]])
+        ("spheres", &[0.1, 0.2, 0.9, 0.8], |x| {
+            radiation::exchange_factor_concentric_spheres([x[0], x[1]], [x[2], x[3]])
         }),
-        ("small body", &[300.0, 350.0, 0.9], |x| radiation::small_body([x[0], x[1]], x[2])),
         ("contact", &[1e-4, 300.0, 0.9, 0.8], |x| number(contact::thin_air_gap(x[0], x[1], [x[2], x[3]]))),
         ("convective", &[16.0, 5e-5, 0.026, 12.0, 0.1, 50.0], |x| {
             let bar = Bar { conductivity: x[0], area: x[1], perimeter: x[2], film: x[3] };

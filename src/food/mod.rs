@@ -10,7 +10,7 @@
 //! | whether the middle of a piece was hot | [`PieceCentre`], [`simmer_to_reach`] |
 //! | which limits there are, and how a curve stands to each | [`Limit`], [`Guidance`], [`judge`], [`Finding`] |
 //! | how much heat kills, how much bacteria grow | [`lethality`], [`Growth`] |
-//! | fuel, money, carbon dioxide, the weight of a sleeve | [`Fuel`], [`heat_saved`], [`break_even_weight`] |
+//! | fuel, money, carbon dioxide, the weight of a sleeve | [`Fuel`], [`heat_saved`], [`simmer_steam`], [`break_even_weight`] |
 //! | properties from composition | [`FoodProperties`] |
 //!
 //! A limit is met only at the cautious end of the range, at the coldest spot, less the numerical error; a curve without a
@@ -47,6 +47,7 @@ pub use dish_facts::{Circulation, DishFacts, Hazard, PieceSize};
 pub use finding::{Finding, Margin, Outcome, Reason};
 pub use fuel::{
     Fuel, FuelUse, Money, Price, break_even_meals, break_even_weight, heat_saved, heat_to_boil, simmer_power,
+    simmer_steam,
 };
 pub use growth::{CardinalTemperatures, Growth};
 pub use guidance::Guidance;

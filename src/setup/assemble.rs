@@ -1,20 +1,21 @@
 //! A setup becomes a network: the pot a hub, the air about it a hub, each wall a patch between two faces, and the
 //! links between them. Every part attaches itself; this file holds what they share and their order.
 
+use super::gap_law::OpenTop;
 use super::member::{Effect, Inner, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::{Action, Plan};
 use super::setup::ConstantFilms;
 use super::{Pot, Range, Setup, Shell};
 use crate::conduction::WallPatch;
-use crate::correlation::{air, constants};
+use crate::correlation::{air, atmosphere, constants};
 use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
 use crate::material::Material;
 use crate::network::{
-    Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
+    Enthalpy, Held, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
 };
-use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
+use crate::units::{HeatTransfer, Ratio, Si, SpecificHeatCapacity};
 
 /// A network of a setup, and where its parts are.
 #[derive(Debug)]
@@ -80,10 +81,10 @@ pub(crate) fn bare_pot_film() -> Range<HeatTransfer> {
     Range::of_members(10.0, 13.0, 18.0)
 }
 
-/// From the air of an opened box to the room per area of the opening: 15, from 5 to 30 W/(m² K) (estimate: the air of
-/// the box is exchanged within seconds).
-fn open_box_film() -> Range<HeatTransfer> {
-    Range::of_members(5.0, 15.0, 30.0)
+/// The exchange through the top of an opened box against that of a round hole: half to twice (estimate: the published
+/// one is a recalled fit, and the pot stands in the way).
+pub(crate) fn open_top_factor() -> Range<Ratio> {
+    Range::of_members(0.5, 1.0, 2.0)
 }
 
 /// Melting of ice: 273.15 K, 333.6 kJ/kg, ice 2050 J/(kg K) (IAPWS, from memory; the last also in the catalogue).
@@ -152,7 +153,7 @@ impl Setup {
         if dry > 0.0 {
             assembly.dry = assembly.attach_dry_part(dry, pot_start, &scene)?;
         }
-        assembly.attach_bare_pot(&scene)?;
+        assembly.attach_bare_pot(self.shell().opening(self.pot()), &scene)?;
         if let Some((dish, mass)) = self.pot().contents().filter(|_| self.pot().stands_still(inner)) {
             assembly.still = Some(dish.attach_still(mass, pot_start, &mut assembly, &scene)?);
         }
@@ -257,8 +258,8 @@ impl Assembly {
         path
     }
 
-    /// The pot outside the box, and in the opened box.
-    fn attach_bare_pot(&mut self, scene: &Scene<'_>) -> Result<(), Error> {
+    /// The pot outside the box, and in the opened box, whose top leaves a hole of this diameter, m.
+    fn attach_bare_pot(&mut self, diameter: f64, scene: &Scene<'_>) -> Result<(), Error> {
         let film = scene.member.pick(&bare_pot_film(), Effect::Cools) + scene.plan.wind_coefficient()?;
         let path = self.path(Place::Carry, Mechanism::Film);
         let dry = scene.pot.dry_area();
@@ -270,8 +271,10 @@ impl Assembly {
         let top = Link::conductance(self.top(scene), self.room, film * scene.pot.top_area(), path);
         let link = self.network.link(top);
         self.open.push(link);
-        let exchange = scene.member.pick(&open_box_film(), Effect::Cools) * scene.pot.top_area();
-        let link = self.network.link(Link::conductance(self.air, self.room, exchange, path));
+        let factor = scene.member.pick(&open_top_factor(), Effect::Cools);
+        let pressure = atmosphere::pressure_iso_2533(scene.plan.height().si())?.value;
+        let exchange = Held(OpenTop { diameter, factor, pressure });
+        let link = self.network.link(Link::between(self.air, self.room, exchange, path));
         self.open.push(link);
         Ok(())
     }

@@ -1,13 +1,13 @@
 //! What a forecast takes for granted, said openly: every value that was not given and the range of every one that is
 //! uncertain.
 
-use super::assemble::bare_pot_film;
+use super::assemble::{bare_pot_film, open_top_factor};
 use super::attach_gap::{base_contact, gap_factor};
 use super::attach_wall::{film_factor, resting_film};
 use super::{Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
-use crate::units::{Si, SpecificHeatCapacity, Temperature, write, write_rounded};
+use crate::units::{Si, SpecificHeatCapacity, Temperature, metres, write, write_rounded};
 use crate::wall::Layer;
 
 /// One thing that the forecast takes for granted.
@@ -67,15 +67,19 @@ impl Setup {
                 say(format!("moisture in {}", material.name()), state, "as given, or dry; factor by the catalogue");
             }
         }
-        let (lid, low) = match self.shell() {
-            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.low_seams()),
-            Shell::Sleeve(sleeve) => (sleeve.lid_closing(), super::Fit::Tight.seams()),
+        let shut = Range::exactly(metres(0.0));
+        let (lid, low, upright) = match self.shell() {
+            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.low_seams(), enclosure.upright_seams()),
+            Shell::Sleeve(sleeve) => (sleeve.lid_closing(), super::Fit::Tight.seams(), shut),
         };
         match lid.leak() {
             Some(leak) => say("heat leaking past the lid".into(), leak.to_string(), "as given"),
             None => {
                 say("joint of the lid".into(), lid.gap().to_string(), "estimate by kind of lid, or as given");
                 say("seams low down".into(), low.to_string(), "estimate by the fit of the boards, or as given");
+                if upright.high().si() > 0.0 {
+                    say("seams along the upright edges".into(), upright.to_string(), "as given");
+                }
                 match self.pot().lid().gap() {
                     Some(gap) => say("gap between pot and pot lid".into(), gap.to_string(), "estimate, or as given"),
                     None if self.pot().lid().is_missing() => say("lid of the pot".into(), "none".into(), "as given"),
@@ -92,6 +96,10 @@ impl Setup {
         say("contact under the pot".into(), base_contact().to_string(), "estimate");
         say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
         say("film under the box".into(), resting_film().to_string(), "estimate");
+        if plan.actions().iter().any(|(_, action)| matches!(action, super::Action::Open(_))) {
+            let basis = "published exchange through a level hole, range an estimate";
+            say("air through the top of the opened box".into(), share(&open_top_factor()), basis);
+        }
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
         Ok(list)
     }

@@ -75,7 +75,8 @@ impl Assembly {
         let ring = gaps.ring.max(THINNEST);
         let above = gaps.above.max(THINNEST);
         let side = Lie::Upright((gaps.height / ring).max(1.0));
-        let gap = |thickness: f64, area: f64, lie: Lie| Held(HalfGap { thickness, area, lie, factor });
+        let relation = scene.member.relation();
+        let gap = |thickness: f64, area: f64, lie: Lie| Held(HalfGap { thickness, area, lie, factor, relation });
 
         let (pot, air) = (self.pot, self.air);
         let (pot_side, pot_top) = (scene.pot.side_area(), scene.pot.top_area());
@@ -121,6 +122,8 @@ impl Assembly {
                 self.network.link(Link::between(*node, f.node, law(*part), path));
             }
         }
+
+        self.attach_companions(faces, scene);
 
         if let Some(base) = faces.iter().find(|f| f.face == Face::Base) {
             let contact = scene.member.pick(&base_contact(), Effect::Holds);

@@ -9,7 +9,7 @@ use crate::conduction::{Mesh, RadiationLaw, WallPatch};
 use crate::error::Error;
 use crate::network::{Enthalpy, Held, Link, Node, NodeId};
 use crate::units::{HeatTransfer, Ratio, Si, metres};
-use crate::wall::{Convection, Wall};
+use crate::wall::{Airspace, Convection, Wall};
 
 /// Relative change of a conductance that the march need not follow.
 const RELINEARISE: f64 = 1e-4;
@@ -69,12 +69,14 @@ impl Assembly {
     pub(crate) fn attach_wall(&mut self, wall: &Wall, site: &Site, scene: &Scene<'_>) -> Result<NodeId, Error> {
         let start = scene.plan.shell_start();
         let inner = self.network.node(Node::Free { enthalpy: Enthalpy::None, start });
+        let wall = &wall.with_airspaces(|airspace| airspace.by(scene.member.relation()));
         self.attach_patch(wall, inner, (site.extent, Mechanism::Conduction), site, scene)?;
         if site.edges > 0.0 {
+            let flat = wall.with_airspaces(Airspace::at_edge);
             let mut edge = Wall::cylindrical(metres(EDGE_RADIUS * wall.thickness().si()));
             for (i, layer) in wall.layers().iter().enumerate() {
                 if i > 0 {
-                    edge = edge.contact(wall.contacts()[i - 1]);
+                    edge = edge.contact(flat.contacts()[i - 1]);
                 }
                 edge = edge.layer(layer.clone());
             }
@@ -127,13 +129,18 @@ impl Assembly {
             return Ok(());
         }
         let size = metres(site.size);
-        let free = if site.face == Face::Lid { Convection::LevelUp(size) } else { Convection::Upright(size) };
+        let free = match (site.face, mechanism) {
+            (Face::Lid, _) => Convection::LevelUp(size),
+            (Face::Side, Mechanism::Conduction) => Convection::UprightCylinder(size, metres(2.0 * radius)),
+            _ => Convection::Upright(size),
+        };
         let wind = (scene.plan.wind().si() > 0.0).then_some(match (site.face, mechanism) {
             (Face::Side, Mechanism::Conduction) => Convection::WindOnCylinder(metres(2.0 * radius), scene.plan.wind()),
             _ => Convection::WindOnPlate(size, scene.plan.wind()),
         });
         let factor = scene.member.pick(&film_factor(), Effect::Cools);
-        self.network.link(Link::between(outer, self.room, Held(OutsideFilm { free, wind, area, factor }), path));
+        let film = OutsideFilm { free, wind, area, factor, relation: scene.member.relation() };
+        self.network.link(Link::between(outer, self.room, Held(film), path));
         let emissivity = wall.layers().last().and_then(|l| l.material().emissivity()).map_or(PLAIN, |e| e.value().si());
         let sky = if scene.plan.sky_course().is_some() { sky_view(site.face) } else { 0.0 };
         for (to, share) in [(self.sky, sky), (self.room, 1.0 - sky)] {

@@ -1,13 +1,20 @@
 //! A second body in the box: another pot, a hot stone, a bottle of hot water, an ice pack.
 
-use super::Range;
 use super::assemble::{Assembly, Scene};
+use super::attach_gap::InnerFace;
+use super::attach_wall::film_factor;
+use super::gap_law::FreeBody;
 use super::member::Effect;
 use super::place::{Mechanism, Part, Place};
+use super::{Face, Range};
+use crate::conduction::RadiationLaw;
+use crate::correlation::{constants, water};
 use crate::error::{Error, Within};
-use crate::network::{Enthalpy, Link, Node};
+use crate::network::{Enthalpy, Held, Link, Node, NodeId};
 use crate::units::bounds::{in_range, positive};
-use crate::units::{Area, HeatCapacity, HeatTransfer, Si, Temperature, celsius, joules_per_kelvin, square_metres};
+use crate::units::{
+    Area, HeatCapacity, Ratio, Si, Temperature, Volume, celsius, joules_per_kelvin, litres, millilitres, square_metres,
+};
 
 /// A well-stirred body beside the pot, in the air of the box.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,16 +25,41 @@ pub struct Companion {
     surface: Area,
 }
 
-/// From the body to the air and the liner about it: 8, from 4 to 12 W/(m² K) (estimate: free convection 2 to 4 and
-/// radiation).
-fn companion_film() -> Range<HeatTransfer> {
-    Range::of_members(4.0, 8.0, 12.0)
+/// Emissivity of a second body: that of stone, glass, rubber and enamel; the lower end is for bright metal (estimate).
+fn companion_emissivity() -> Range<Ratio> {
+    Range::of_members(0.2, 0.9, 0.95)
 }
+
+/// Temperature down to which a bottle of water is thought to cool when its mean heat capacity is taken, K: 20 °C.
+const COOLED: f64 = 293.15;
 
 impl Companion {
     /// A body with its heat capacity (up to 1e6 J/K), its temperature at shutting and the surface that meets the air.
     pub fn new(name: &str, capacity: HeatCapacity, start: Temperature, surface: Area) -> Self {
         Companion { name: name.to_owned(), capacity, start, surface }
+    }
+
+    /// A closed bottle of water: how much (1 mL to 100 L), its temperature at shutting (0 to 100 °C) and its surface.
+    /// Mass and heat capacity are those of water between that temperature and 20 °C (IAPWS-IF97); the bottle itself
+    /// counts for nothing.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`](crate::ErrorKind::OutOfRange) for a volume or temperature outside.
+    pub fn of_water(name: &str, volume: Volume, start: Temperature, surface: Area) -> Result<Self, Error> {
+        let capacity = || -> Result<f64, Error> {
+            let volume = in_range("volume", volume, millilitres(1.0), litres(100.0))?;
+            let t = in_range("start temperature", start, celsius(0.0), celsius(100.0))?;
+            let pressure = constants::STANDARD_PRESSURE;
+            let mass = volume * water::liquid_density_if97(t, pressure)?.value;
+            let heat = |t: f64| Ok::<_, Error>(water::liquid_enthalpy_if97(t, pressure)?.value);
+            Ok(mass
+                * if (t - COOLED).abs() < 1.0 {
+                    water::liquid_specific_heat_if97(t, pressure)?.value
+                } else {
+                    (heat(t)? - heat(COOLED)?) / (t - COOLED)
+                })
+        };
+        Ok(Self::new(name, HeatCapacity::from_si(capacity().within(name.to_owned())?), start, surface))
     }
 
     /// What it is called.
@@ -52,10 +84,30 @@ impl Companion {
         assembly.bodies.push((node, Part::Companion(index)));
         assembly.companions.push((node, self.surface.si()));
         let path = assembly.path(Place::Inside, Mechanism::Gap);
-        let film = scene.member.pick(&companion_film(), Effect::Cools) * self.surface.si();
-        let link = assembly.network.link(Link::conductance(node, assembly.air, film, path));
+        let factor = scene.member.pick(&film_factor(), Effect::Cools);
+        let film = Held(FreeBody { surface: self.surface.si(), factor });
+        let link = assembly.network.link(Link::between(node, assembly.air, film, path));
         if scene.films.is_some() {
             assembly.open.push(link);
+        }
+    }
+}
+
+impl Assembly {
+    /// Radiation from second bodies to the inner faces, in shares of their areas: each body is small against the box.
+    pub(crate) fn attach_companions(&mut self, faces: &[InnerFace], scene: &Scene<'_>) {
+        let path = self.path(Place::Inside, Mechanism::Gap);
+        let emissivity = scene.member.pick(&companion_emissivity(), Effect::Cools);
+        let all: f64 = faces.iter().map(|f| f.whole).sum();
+        let bodies: Vec<(NodeId, f64)> = self.companions.clone();
+        for (body, surface) in bodies {
+            for f in faces {
+                let law = Held(RadiationLaw { factor: emissivity * surface * f.whole / all });
+                let link = self.network.link(Link::between(body, f.node, law, path));
+                if f.face == Face::Lid {
+                    self.lid.push(link);
+                }
+            }
         }
     }
 }

@@ -1,10 +1,12 @@
 //! Heat across the air between pot and liner, and from the outside of the box to the room.
 
-use crate::conduction::convection_coefficient;
-use crate::correlation::{air, constants, enclosure};
+use crate::conduction::convection_among;
+use crate::correlation::leak::{self, Exchanging};
+use crate::correlation::moist_air::MoistState;
+use crate::correlation::{air, constants, enclosure, free_convection};
 use crate::error::Error;
 use crate::network::Law;
-use crate::wall::Convection;
+use crate::wall::{Among, Convection};
 
 /// How the air of a gap lies.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,18 +30,34 @@ pub(crate) struct HalfGap {
     pub(crate) lie: Lie,
     /// Factor on the published value: 1, or an end of its uncertainty.
     pub(crate) factor: f64,
+    pub(crate) relation: Among,
 }
+
+/// Height over thickness from which an upright gap counts as slender: the least that ElSherbiny and others tell of.
+const SLENDER: f64 = 5.0;
 
 impl HalfGap {
     fn coefficient(&self, surface: f64, gap: f64) -> Result<f64, Error> {
         let film = air::dry_air(f64::midpoint(surface, gap), constants::STANDARD_PRESSURE)?;
         let rayleigh = film.rayleigh(2.0 * (surface - gap).abs(), self.thickness)?;
         let nusselt = match self.lie {
-            Lie::Upright(aspect) => enclosure::vertical_gap_elsherbiny_1982(rayleigh, aspect)?.value,
+            Lie::Upright(aspect) => self.upright(rayleigh, film.prandtl, aspect)?,
             Lie::WarmBelow => enclosure::horizontal_gap_hollands_1976(rayleigh)?.value,
             Lie::WarmAbove => 1.0,
         };
         Ok(self.factor * 2.0 * film.film_coefficient(nusselt, self.thickness)?)
+    }
+
+    /// Nusselt number of an upright gap: slender ones by ElSherbiny and others, squat ones by Berkovsky and Polevikov. For
+    /// an end of the range the other of the two counts as well where it holds, and for slender gaps ISO 15099.
+    fn upright(&self, rayleigh: f64, prandtl: f64, aspect: f64) -> Result<f64, Error> {
+        let slender = || enclosure::vertical_gap_elsherbiny_1982(rayleigh, aspect);
+        let squat = || enclosure::vertical_cavity_berkovsky_polevikov(rayleigh, prandtl, aspect);
+        if aspect < SLENDER {
+            return self.relation.pick(squat()?.value, slender);
+        }
+        let nusselt = self.relation.pick(slender()?.value, squat)?;
+        self.relation.pick(nusselt, || enclosure::vertical_gap_iso_15099(rayleigh, aspect))
     }
 }
 
@@ -59,15 +77,16 @@ pub(crate) struct OutsideFilm {
     /// m²
     pub(crate) area: f64,
     pub(crate) factor: f64,
+    pub(crate) relation: Among,
 }
 
 impl OutsideFilm {
     fn coefficient(&self, surface: f64, room: f64) -> Result<f64, Error> {
-        let free = convection_coefficient(self.free, surface, room)?;
+        let free = convection_among(self.free, surface, room, self.relation)?;
         let h = match self.wind {
             None => free,
             Some(wind) => {
-                let forced = convection_coefficient(wind, surface, room)?;
+                let forced = convection_among(wind, surface, room, self.relation)?;
                 crate::correlation::forced_convection::blend_churchill_1977(forced, free)?.value
             }
         };
@@ -80,6 +99,63 @@ impl Law for OutsideFilm {
         tangent(read, gradient, Some(FREE_SLOPE), |surface, room| {
             Some(self.area * self.coefficient(surface, room).ok()?)
         })
+    }
+}
+
+/// From the air of a box whose lid is off to the room, through what the pot leaves open of its top: warm air rises out,
+/// cold air falls in (Epstein 1988), and where the room is the warmer the box keeps its air; reads air and room.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct OpenTop {
+    /// Diameter of the round hole of the same area, m.
+    pub(crate) diameter: f64,
+    /// Factor on the published value.
+    pub(crate) factor: f64,
+    /// Pressure of the air, Pa.
+    pub(crate) pressure: f64,
+}
+
+impl OpenTop {
+    /// W/K
+    fn conductance(&self, inside: f64, room: f64) -> Result<f64, Error> {
+        let dry = |temperature| MoistState { temperature, vapour_pressure: 0.0 };
+        let gas = Exchanging::between(dry(inside), dry(room), self.pressure)?;
+        let exchanged = leak::horizontal_opening_epstein(self.diameter, 0.0, &gas)?.value;
+        let air = air::dry_air(inside, self.pressure)?;
+        Ok(self.factor * exchanged * air.density * air.specific_heat)
+    }
+}
+
+impl Law for OpenTop {
+    fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+        // The exchange goes with the root of the difference.
+        tangent(read, gradient, Some(1.5), |inside, room| self.conductance(inside, room).ok())
+    }
+}
+
+/// From a second body to the air about it, as from a sphere of the same surface (Churchill 1983): the shapes of stones
+/// and bottles differ by less than what is uncertain; reads body and air.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct FreeBody {
+    /// m²
+    pub(crate) surface: f64,
+    /// Factor on the published value.
+    pub(crate) factor: f64,
+}
+
+impl FreeBody {
+    /// W/K
+    fn conductance(&self, body: f64, around: f64) -> Result<f64, Error> {
+        let diameter = (self.surface / std::f64::consts::PI).sqrt();
+        let film = air::dry_air(f64::midpoint(body, around), constants::STANDARD_PRESSURE)?;
+        let rayleigh = film.rayleigh((body - around).abs(), diameter)?;
+        let nusselt = free_convection::sphere_churchill(rayleigh, film.prandtl)?.value;
+        Ok(self.factor * self.surface * film.film_coefficient(nusselt, diameter)?)
+    }
+}
+
+impl Law for FreeBody {
+    fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+        tangent(read, gradient, Some(FREE_SLOPE), |body, around| self.conductance(body, around).ok())
     }
 }
 

@@ -15,12 +15,16 @@ use crate::correlation::{air, atmosphere, headspace, moist_air, water};
 use crate::error::Error;
 use crate::network::{Enthalpy, Frozen, Law, Link, Node, NodeId};
 use crate::units::Si;
+use crate::wall::Among;
 
 /// From the dish to what is above it: air that moves, and vapour that condenses there and returns; reads both.
 #[derive(Debug, Clone, Copy)]
 struct HeadspaceLaw {
-    /// Surface of the dish times what is uncertain of the transfer, m².
+    /// Surface of the dish, m².
     area: f64,
+    /// What is uncertain of the transfer: 1, or an end.
+    factor: f64,
+    relation: Among,
     /// Along the metal and through still air, W/K.
     still: f64,
     /// Whether the dish gives off vapour.
@@ -44,13 +48,18 @@ impl HeadspaceLaw {
         let (food, vapour) = below_boiling(dish, most)?;
         let lid = above.min(food - LEAST);
         let dew = water::saturation_pressure_if97(lid)?.value;
-        let convection = self.area * headspace::convection_dunkle_1961(food, lid)?.value;
-        let transfer = surface_transfer(self.area, food, lid, 0.0, self.pressure)?;
+        let convection = headspace::convection_dunkle_1961(food, lid)?.value;
+        let transfer = surface_transfer(1.0, food, lid, 0.0, self.pressure)?;
         let diffusivity = moist_air::vapour_diffusivity_ashrae(food, self.pressure)?.value;
         let flow =
             moist_air::stefan_diffusion(1.0, 1.0, self.pressure, food, vapour, dew)?.value / diffusivity * transfer;
         let latent = flow * water::latent_heat_wagner_pruss_1993(food)?.value / (food - lid);
-        Ok(self.still + rising * (convection + latent))
+        // What was measured on walls of large vessels is more than the analogy gives: the cautious end.
+        let passes = self.relation.pick(self.factor * (convection + latent), || {
+            let ratio = moist_air::humidity_ratio(self.pressure, vapour)?.value;
+            headspace::condensation_uchida_1965(ratio / (1.0 + ratio))
+        })?;
+        Ok(self.still + rising * self.area * passes)
     }
 }
 
@@ -88,7 +97,9 @@ impl Assembly {
         let along = metal.conductivity().value().si() * thickness * PI * pot.diameter().si() / (0.5 * height).max(1e-3);
         let still = air::conductivity_us_standard_1976(start)?.value * pot.top_area() / height.max(1e-3);
         let law = HeadspaceLaw {
-            area: scene.member.pick(&surface_factor(), Effect::Cools) * pot.top_area(),
+            area: pot.top_area(),
+            factor: scene.member.pick(&surface_factor(), Effect::Cools),
+            relation: scene.member.relation(),
             still: along + still,
             wet: pot.contents().is_some_and(|(dish, _)| dish.water_content().si() > 0.0),
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,

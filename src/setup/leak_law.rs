@@ -7,7 +7,7 @@
 
 use std::sync::{Arc, Mutex};
 
-use crate::correlation::leak::{self, Continuity, Exchanging, PotMouth, Slit, TwoLevels, VapourPath};
+use crate::correlation::leak::{self, Continuity, Exchanging, PotMouth, Slit, SlitWalls, TwoLevels, VapourPath};
 use crate::correlation::moist_air::{self, MoistState};
 use crate::correlation::{air, headspace, water, wind};
 use crate::error::Error;
@@ -18,10 +18,12 @@ use crate::network::{Frozen, Law};
 pub(crate) struct Joints {
     /// Joint of the lid.
     pub(crate) lid: Slit,
-    /// For a plug, whose joint is upright: factor on the convection in it.
-    pub(crate) plug: Option<f64>,
+    /// For a plug, whose joint is upright: how it convects.
+    pub(crate) plug: Option<Plug>,
     /// Seams low down, if there are any.
     pub(crate) low: Option<Slit>,
+    /// Upright seams, each as long as the box is high, and how many.
+    pub(crate) upright: Option<(Slit, f64)>,
     /// Height between the two levels, m.
     pub(crate) height: f64,
     /// How the vapour leaves the pot.
@@ -30,6 +32,15 @@ pub(crate) struct Joints {
     pub(crate) pressure: f64,
     /// Wind speed at the box times the root of its shelter, m/s.
     pub(crate) wind: f64,
+}
+
+/// The joint round a plug.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Plug {
+    /// Factor on the convection in it.
+    pub(crate) factor: f64,
+    /// How its faces meet the heat of the gas: what holds its temperature keeps a narrow joint still.
+    pub(crate) walls: SlitWalls,
 }
 
 /// How vapour leaves the pot.
@@ -49,7 +60,7 @@ pub(crate) enum Mouth {
 /// What flows at given temperatures.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Balance {
-    /// Dry air exchanged with the room times its heat capacity, W/K.
+    /// Heat of the dry air exchanged with the room, W.
     pub(crate) air: f64,
     /// Vapour from the pot to the room, kg/s; below zero where the room is the moister side.
     pub(crate) leaves: f64,
@@ -105,21 +116,17 @@ impl Joints {
             pot_temperature: food,
             box_temperature: box_air,
             liner_temperature: Some(liner),
-            volume_flow: 0.0,
             box_gap: Some(self.lid),
             outside,
             pressure: p,
         };
         let inside = |vapour_pressure: f64| MoistState { temperature: box_air, vapour_pressure };
-        let balance = leak::vapour_balance_following(&path, TOLERANCE * wet, |vapour| {
-            Ok(net * self.exchange(inside(vapour), outside)?.0)
-        })?;
+        let balance =
+            leak::vapour_balance(&path, TOLERANCE * wet, |vapour| Ok(net * self.exchange(inside(vapour), outside)?.0))?;
         let vapour = balance.box_vapour_pressure;
         let (through, diffusing) = self.exchange(inside(vapour), outside)?;
-        let dry = moist_air::dry_air_density(box_air, p, vapour)?.value;
-        let heat = air::specific_heat_lemmon_2000(box_air)?.value;
         Ok(Balance {
-            air: (through + diffusing) * dry * heat,
+            air: leak::box_gas_heat(through + diffusing, inside(vapour), outside, p)?.sensible,
             leaves: balance.flow_out,
             condenses: balance.condensing_flow,
         })
@@ -130,10 +137,10 @@ impl Joints {
     fn exchange(&self, inside: MoistState, outside: MoistState) -> Result<(f64, f64), Error> {
         let between = Exchanging::between(inside, outside, self.pressure)?;
         let level = match self.plug {
-            Some(factor) => leak::plug_exchange_times(factor, &self.lid, &between)?,
+            Some(plug) => leak::plug_slit_exchange(&self.lid, &between, plug.factor)?,
             None => leak::rim_slit_exchange(&self.lid, &between)?,
         };
-        let mut through = level.volume_flow - level.diffusion;
+        let mut through = if self.stands(&between)? { 0.0 } else { level.volume_flow - level.diffusion };
         let blown = self.blown(outside)?;
         let ways = match self.low {
             Some(low) => Some((low, self.lid, self.height)),
@@ -151,7 +158,21 @@ impl Joints {
             let flow = leak::two_level_flow(&levels, inside, outside, self.pressure)?;
             through = through.max(flow.volume_flow.abs());
         }
+        if let Some((seam, count)) = self.upright {
+            through += count * leak::seam_exchange(&seam, &between)?.volume_flow;
+        }
         Ok((through, level.diffusion))
+    }
+
+    /// Whether the gas in the joint of a plug stands because its faces hold their temperature.
+    fn stands(&self, between: &Exchanging) -> Result<bool, Error> {
+        match self.plug {
+            Some(Plug { walls: SlitWalls::Conducting, .. }) if between.density_difference > 0.0 => {
+                let onset = leak::plug_onset_width(self.lid.depth, between, SlitWalls::Conducting)?;
+                Ok(self.lid.width < onset.value)
+            }
+            _ => Ok(false),
+        }
     }
 
     /// Wind pressure across the box, Pa.
@@ -208,7 +229,7 @@ impl LeakLaw {
         let balance = self.balance(read)?;
         let latent = || Some(water::latent_heat_wagner_pruss_1993(read[0]).ok()?.value);
         Some(match self.share {
-            Share::Air => (balance.air * (read[1] - read[3]), 0.0),
+            Share::Air => (balance.air, 0.0),
             Share::Vapour => (balance.leaves * latent()?, balance.leaves),
             Share::Condensate => (balance.condenses * latent()?, balance.condenses),
         })
@@ -258,32 +279,38 @@ impl Law for LeakLaw {
     }
 }
 
-/// Vapour from the open surface of the dish to the air of the room; reads dish and room.
+/// Vapour from the pot straight to the air of the room, past the rim of its lid or from the open surface of the dish; reads
+/// dish and room.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct FreeSurface {
-    /// Area times what is uncertain of the mass transfer, m².
-    pub(crate) area: f64,
+pub(crate) struct ToRoom {
+    pub(crate) mouth: Mouth,
     /// Pressure of the air, Pa.
     pub(crate) pressure: f64,
     /// What wind adds to the film, W/(m² K).
     pub(crate) wind: f64,
 }
 
-impl FreeSurface {
+impl ToRoom {
     /// Flow of heat, W, and of water, kg/s.
     fn at(&self, dish: f64, room: f64) -> Result<(f64, f64), Error> {
         let most = HIGHEST_SHARE * self.pressure;
         let (food, wet) = below_boiling(dish, most)?;
         let outside = (ROOM_HUMIDITY * water::saturation_pressure_if97(room)?.value).min(0.5 * self.pressure);
-        let transfer = surface_transfer(self.area, food, room, self.wind, self.pressure)?;
-        let flow = moist_air::stefan_diffusion(1.0, 1.0, self.pressure, food, wet, outside)?.value
-            / moist_air::vapour_diffusivity_ashrae(food, self.pressure)?.value
-            * transfer;
+        let flow = match self.mouth {
+            Mouth::Sealed => 0.0,
+            Mouth::Rim(rim) => leak::rim_diffusion(&rim, self.pressure, food, outside)?.value,
+            Mouth::Open { area } => {
+                let transfer = surface_transfer(area, food, room, self.wind, self.pressure)?;
+                moist_air::stefan_diffusion(1.0, 1.0, self.pressure, food, wet, outside)?.value
+                    / moist_air::vapour_diffusivity_ashrae(food, self.pressure)?.value
+                    * transfer
+            }
+        };
         Ok((flow * water::latent_heat_wagner_pruss_1993(food)?.value, flow))
     }
 }
 
-impl Law for FreeSurface {
+impl Law for ToRoom {
     fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
         let at = |d: f64| self.at(read[0] + d, read[1]).map_or(f64::NAN, |f| f.0);
         let flow = at(0.0);
@@ -315,6 +342,7 @@ mod tests {
         Joints {
             lid: slit(1.2, lid, 0.05),
             plug: None,
+            upright: None,
             low: (low > 0.0).then(|| slit(1.2, low, 0.05)),
             height: 0.3,
             mouth: Mouth::Rim(slit(std::f64::consts::PI * 0.24, 0.0003, 0.008)),

@@ -4,11 +4,11 @@ use std::sync::Arc;
 
 use super::Range;
 use super::assemble::{Assembly, Scene};
-use super::leak_law::{Joints, LeakLaw, Share};
-use super::member::Effect;
+use super::leak_law::{Joints, LeakLaw, Plug, Share};
+use super::member::{Effect, Member};
 use super::place::{Mechanism, Part, Place};
 use crate::correlation::atmosphere;
-use crate::correlation::leak::{PLUG_UNCERTAINTY, Slit};
+use crate::correlation::leak::{EffectiveWidth, PLUG_UNCERTAINTY, Slit, SlitWalls};
 use crate::error::{Error, Within};
 use crate::network::{Link, NodeId, Store, WaterWay};
 use crate::units::{Length, Ratio, Si, ThermalConductance, millimetres, watts_per_kelvin};
@@ -32,8 +32,8 @@ pub enum LidKind {
 /// A lid, and what passes its joint.
 ///
 /// By default the joint is a gap whose width depends on how the lid closes; air and vapour pass it by the relations of
-/// [`correlation::leak`](crate::correlation::leak), driven by the temperatures of the forecast. The flow goes with the cube of the width, so the widths are ranges; they are
-/// estimates for home-made joints until you measure your own.
+/// [`correlation::leak`](crate::correlation::leak), driven by the temperatures of the forecast. The flow goes with the
+/// cube of the width, so the widths are ranges; they are estimates for home-made joints until you measure your own.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Lid {
     kind: LidKind,
@@ -85,6 +85,30 @@ impl Lid {
         self
     }
 
+    /// The same with a joint whose width was measured at equal distances round the lid, some of them zero. What flows
+    /// through it goes with the mean of the cubes of the widths, what diffuses with their mean: the first is the width
+    /// that counts, the second the generous end.
+    ///
+    /// # Errors
+    /// No width, one that is not finite or below zero, or all of them zero.
+    pub fn with_gap_measured(self, widths: &[Length]) -> Result<Self, Error> {
+        let widths: Vec<f64> = widths.iter().map(|w| w.si()).collect();
+        Ok(self.with_effective_gap(EffectiveWidth::measured(&widths).within("lid")?))
+    }
+
+    /// The same with a joint that opens evenly from `narrowest` to `widest`, as under a lid that is warped or lies askew;
+    /// see [`Lid::with_gap_measured`].
+    ///
+    /// # Errors
+    /// A width that is not finite or below zero, or both zero.
+    pub fn with_gap_spread(self, narrowest: Length, widest: Length) -> Result<Self, Error> {
+        Ok(self.with_effective_gap(EffectiveWidth::spread(narrowest.si(), widest.si()).within("lid")?))
+    }
+
+    fn with_effective_gap(self, width: EffectiveWidth) -> Self {
+        self.with_gap(Range::of_members(width.diffusion, width.flow, width.flow))
+    }
+
     /// The same lid with a leak of your own in place of the joint, 0 to 100 W/K between pot and room.
     #[must_use]
     pub fn leaking(mut self, leak: Range<ThermalConductance>) -> Self {
@@ -127,7 +151,12 @@ pub(crate) struct Seams {
     pub(crate) height: f64,
     /// Width of the seams low down.
     pub(crate) low: Range<Length>,
+    /// Width of the upright seams, as high as that.
+    pub(crate) upright: Range<Length>,
 }
+
+/// Upright seams of a box: its four edges.
+const UPRIGHT: f64 = 4.0;
 
 /// How much of the wind speed reaches a box near the ground: 0.2 to 0.5, best 0.35 (estimate).
 fn shelter() -> Range<Ratio> {
@@ -157,13 +186,18 @@ impl Assembly {
             self.network.link(Link::conductance(self.pot, self.room, leak, path));
             return Ok(());
         }
-        let slit = |width: f64| Slit { length: seams.joint, width, depth: seams.depth, bends: 0 };
+        let long = |length: f64, width: f64| Slit { length, width, depth: seams.depth, bends: 0 };
+        let slit = |width: f64| long(seams.joint, width);
         let low = scene.member.pick(&seams.low, Effect::Cools);
-        let plug = scene.member.pick(&plug_convection(), Effect::Cools);
+        let upright = scene.member.pick(&seams.upright, Effect::Cools);
+        // Boards lie between faces that take up no heat and such as hold their temperature: the generous end has these.
+        let walls = if scene.member == Member::Generous { SlitWalls::Conducting } else { SlitWalls::Insulating };
+        let plug = Plug { factor: scene.member.pick(&plug_convection(), Effect::Cools), walls };
         let joints = Joints {
             lid: slit(scene.member.pick(&lid.gap(), Effect::Cools)),
             plug: (lid.kind() == LidKind::Plug).then_some(plug),
             low: (low > SHUT).then(|| slit(low)),
+            upright: (upright > SHUT).then(|| (long(seams.height, upright), UPRIGHT)),
             height: seams.height,
             mouth: scene.pot.lid().mouth(scene),
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,
@@ -173,7 +207,7 @@ impl Assembly {
         let from = self.network.store(Store { node: self.pot, start: water });
         let onto = self.network.store(Store { node: liner, start: 0.0 });
         self.water = Some(from);
-        self.attach_open_pot(from, scene)?;
+        self.attach_bare_vapour(from, scene)?;
         self.bodies.push((liner, Part::Condensate));
         let reads = vec![self.pot, self.air, liner, self.room];
         let vapour = self.path(Place::LidJoint, Mechanism::Vapour);

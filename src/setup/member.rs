@@ -4,7 +4,7 @@ use super::Range;
 use crate::conduction::LayerLaws;
 use crate::material::Material;
 use crate::units::Spoken;
-use crate::wall::Layer;
+use crate::wall::{Among, Layer};
 
 /// Which end of every uncertain input a computation takes.
 ///
@@ -68,6 +68,15 @@ impl Member {
             (Member::Best, _) => range.best().si(),
             (Member::Cautious, Effect::Cools) | (Member::Generous, Effect::Holds) => range.high().si(),
             (Member::Cautious, Effect::Holds) | (Member::Generous, Effect::Cools) => range.low().si(),
+        }
+    }
+
+    /// Which of several published relations counts, for what cools the pot.
+    pub(crate) fn relation(self) -> Among {
+        match self {
+            Member::Cautious => Among::Most,
+            Member::Best => Among::First,
+            Member::Generous => Among::Least,
         }
     }
 

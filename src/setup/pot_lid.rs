@@ -2,7 +2,7 @@
 
 use super::Range;
 use super::assemble::{Assembly, Scene};
-use super::leak_law::{FreeSurface, Mouth};
+use super::leak_law::{Mouth, ToRoom};
 use super::member::Effect;
 use super::place::{Mechanism, Place};
 use crate::correlation::atmosphere;
@@ -30,7 +30,8 @@ enum Cover {
 /// Overlap of pot lid and rim: 8 mm (estimate; what counts is the width of the gap over it).
 const RIM_DEPTH: f64 = 0.008;
 
-/// Published mass transfer from a free surface is within a factor of two (estimate: three relations differ by as much).
+/// Published mass transfer from a free surface is within a factor of two (estimate: relations differ by as much; that of
+/// Uchida, which gives up to twice more again, enters the cautious end beside it).
 pub(crate) fn surface_factor() -> Range<Ratio> {
     Range::of_members(0.5, 1.0, 2.0)
 }
@@ -97,15 +98,18 @@ impl PotLid {
 }
 
 impl Assembly {
-    /// Vapour from an open pot straight to the room, while it is carried and while the box is open.
-    pub(crate) fn attach_open_pot(&mut self, dish: StoreId, scene: &Scene<'_>) -> Result<(), Error> {
-        let Mouth::Open { area } = scene.pot.lid().mouth(scene) else { return Ok(()) };
+    /// Vapour from the pot straight to the room, while it is carried and while the box is open.
+    pub(crate) fn attach_bare_vapour(&mut self, dish: StoreId, scene: &Scene<'_>) -> Result<(), Error> {
+        let mouth = scene.pot.lid().mouth(scene);
+        if matches!(mouth, Mouth::Sealed) {
+            return Ok(());
+        }
         let pressure = atmosphere::pressure_iso_2533(scene.plan.height().si())?.value;
         let wind = scene.plan.wind_coefficient()?;
         for place in [Place::Carry, Place::Opening] {
             let path = self.path(place, Mechanism::Vapour);
             let water = Some(WaterWay { from: Some(dish), to: None });
-            let law = Box::new(FreeSurface { area, pressure, wind });
+            let law = Box::new(ToRoom { mouth, pressure, wind });
             let reads = vec![self.pot, self.room];
             let link = self.network.link(Link { from: self.pot, to: self.room, reads, law, path, water });
             match place {

@@ -1,6 +1,7 @@
 //! What keeps the pot warm: a box or a sleeve.
 
-use super::{Enclosure, Fit, Lid, Sleeve};
+use super::{Enclosure, Fit, Lid, Pot, Range, Sleeve};
+use crate::units::metres;
 
 /// A box or a sleeve.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,11 +16,29 @@ impl Shell {
     /// The same with a lid that does not leak and tightly fitted boards: the best these walls could do.
     pub(crate) fn tight(&self) -> Self {
         match self {
-            Shell::Box(enclosure) => Shell::Box(enclosure.clone().lid(Lid::tight()).fitted(Fit::Tight)),
+            Shell::Box(enclosure) => {
+                let shut = enclosure.clone().with_upright_seams(Range::exactly(metres(0.0)));
+                Shell::Box(shut.lid(Lid::tight()).fitted(Fit::Tight))
+            }
             Shell::Sleeve(sleeve) => Shell::Sleeve(sleeve.tight()),
         }
     }
 }
+
+impl Shell {
+    /// Diameter of the round hole as large as what the pot leaves open of the top while the lid is off, m.
+    pub(crate) fn opening(&self, pot: &Pot) -> f64 {
+        let area = match self {
+            Shell::Box(enclosure) => enclosure.opening(pot),
+            Shell::Sleeve(sleeve) => sleeve.opening(pot),
+        };
+        // A pot that fills it leaves a crack.
+        (area.max(SMALLEST_OPENING) / (0.25 * std::f64::consts::PI)).sqrt()
+    }
+}
+
+/// m²
+const SMALLEST_OPENING: f64 = 1e-4;
 
 impl From<Enclosure> for Shell {
     fn from(enclosure: Enclosure) -> Self {

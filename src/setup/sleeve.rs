@@ -133,6 +133,11 @@ impl Sleeve {
         ]
     }
 
+    /// What the pot leaves open of the top while the lid is off, m².
+    pub(crate) fn opening(&self, pot: &Pot) -> f64 {
+        PI * self.inner_radius(pot).powi(2) - pot.top_area()
+    }
+
     /// Volume of the air between pot and sleeve, m³.
     pub(crate) fn air_volume(&self, pot: &Pot) -> f64 {
         self.gap.si() * (pot.side_area() + pot.top_area())
@@ -165,6 +170,7 @@ impl Sleeve {
             depth: self.thickness().max(1e-3),
             height: pot.height().si(),
             low: Fit::Tight.seams(),
+            upright: Range::exactly(metres(0.0)),
         };
         let liner = faces.iter().find(|f| f.face == Face::Lid).map_or(assembly.air, |f| f.node);
         assembly.attach_lid(&self.lid, &seams, liner, scene)

@@ -1,7 +1,7 @@
 //! What lies between two layers.
 
 use super::Airspace;
-use crate::error::Error;
+use crate::error::{Error, ErrorKind};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Si, ThermalInsulance, millimetres, square_metre_kelvins_per_watt};
 
@@ -26,6 +26,18 @@ impl Contact {
         match self {
             Contact::Airspace(airspace) => airspace.thickness().si(),
             _ => 0.0,
+        }
+    }
+
+    /// Refuses an airspace about a level axis where there is none.
+    pub(crate) fn check_axis(&self, has_axis: bool) -> Result<(), Error> {
+        match self {
+            Contact::Airspace(airspace) if airspace.has_level_axis() && !has_axis => {
+                Err(Error::new(ErrorKind::Inconsistent, "an airspace about a level axis needs a cylinder round it")
+                    .with_accepted("a cylindrical wall, or an airspace that faces some way")
+                    .within("airspace"))
+            }
+            _ => Ok(()),
         }
     }
 

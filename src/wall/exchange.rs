@@ -17,6 +17,9 @@ pub enum Convection {
     Constant(HeatTransfer),
     /// Free convection on an upright plate of this height (Churchill and Chu 1975).
     Upright(Length),
+    /// Free convection on an upright cylinder of this height and diameter: more than on a plate, the more slender it is
+    /// (Popiel and others 2007).
+    UprightCylinder(Length, Length),
     /// Free convection on a level plate that is hot above or cold below, of this characteristic length, area over
     /// perimeter (McAdams).
     LevelUp(Length),
@@ -89,6 +92,7 @@ impl Exchange {
             | Convection::LevelUp(l)
             | Convection::LevelDown(l)
             | Convection::LevelCylinder(l) => size(l),
+            Convection::UprightCylinder(l, d) => size(l).and_then(|()| size(d)),
             Convection::WindOnCylinder(l, v) | Convection::WindOnPlate(l, v) => size(l).and_then(|()| wind(v)),
         }
         .within("convection")

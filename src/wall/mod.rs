@@ -2,6 +2,7 @@
 //! what happens at the two faces.
 
 mod airspace;
+mod among;
 mod boundary;
 mod contact;
 mod course;
@@ -21,6 +22,7 @@ mod shape;
 mod wall;
 
 pub use airspace::Airspace;
+pub(crate) use among::Among;
 pub use boundary::{Body, Boundary};
 pub use contact::Contact;
 pub use course::Course;

@@ -237,7 +237,7 @@ impl SectionBuilder {
             }
         }
         for (name, _, contact) in &self.contacts {
-            contact.check().within(name.clone())?;
+            contact.check().and_then(|()| contact.check_axis(false)).within(name.clone())?;
         }
         let curves = |lines: &[Line]| lines.iter().map(|line| *line.curve()).collect();
         let contacts: Vec<_> = self.contacts.iter().map(|(n, l, _)| (n.clone(), curves(l))).collect();

@@ -1,6 +1,6 @@
 //! A wall: layers in order, one-dimensional.
 
-use super::{Contact, Layer};
+use super::{Airspace, Contact, Layer};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::{in_range, positive};
 use crate::units::{Length, Si, metres};
@@ -94,6 +94,15 @@ impl Wall {
         self.layers.iter().fold(metres(air), |sum, l| sum + l.thickness())
     }
 
+    /// The same with every airspace changed.
+    pub(crate) fn with_airspaces(&self, change: impl Fn(Airspace) -> Airspace) -> Self {
+        let changed = |contact: &Contact| match contact {
+            Contact::Airspace(airspace) => Contact::Airspace(change(*airspace)),
+            other => *other,
+        };
+        Wall { contacts: self.contacts.iter().map(changed).collect(), ..self.clone() }
+    }
+
     /// Coordinate of the inner face: 0 for a flat wall, else its radius, m.
     pub(crate) fn inner_coordinate(&self) -> f64 {
         match self.geometry {
@@ -153,7 +162,9 @@ impl WallBuilder {
                 .within("wall"));
         }
         for (i, contact) in self.contacts.iter().enumerate() {
-            contact.check().within(format!("between layers {} and {}", i + 1, i + 2)).within("wall")?;
+            let cylindrical = matches!(self.geometry, Geometry::Cylindrical { .. });
+            let checked = contact.check().and_then(|()| contact.check_axis(cylindrical));
+            checked.within(format!("between layers {} and {}", i + 1, i + 2)).within("wall")?;
         }
         match self.geometry {
             Geometry::Planar => {}

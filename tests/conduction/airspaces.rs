@@ -2,11 +2,11 @@
 
 use crate::plain::{bisect, faces, film, held, layer, problem};
 use stillhot::conduction::{Accuracy, Probe, Side, Steady};
-use stillhot::correlation::airspace::{HeatFlow, resistance_iso_6946};
+use stillhot::correlation::airspace::{HeatFlow, convection_iso_6946, resistance_iso_6946};
 use stillhot::correlation::constants::{STANDARD_PRESSURE, STEFAN_BOLTZMANN};
-use stillhot::correlation::{air, forced_convection, free_convection};
+use stillhot::correlation::{air, enclosure, forced_convection, free_convection};
 use stillhot::units::{self, Si};
-use stillhot::{Airspace, Boundary, Contact, Convection, Exchange, Wall};
+use stillhot::{Airspace, Boundary, Contact, Convection, ErrorKind, Exchange, Wall, WallBuilder};
 
 /// Coefficient of an airspace by ISO 6946 at its face temperatures, °C.
 fn by_relation(thickness: f64, tilt: f64, emissivities: [f64; 2], inner: f64, outer: f64) -> f64 {
@@ -120,6 +120,11 @@ fn convection(kind: Convection, face: f64, air_temperature: f64) -> f64 {
         Convection::Upright(l) => {
             (free_convection::vertical_plate_churchill_chu(rayleigh(l.si()), film.prandtl).unwrap().value, l.si())
         }
+        Convection::UprightCylinder(l, d) => {
+            let grashof = rayleigh(l.si()) / film.prandtl;
+            let slender = l.si() / d.si();
+            (free_convection::vertical_cylinder_popiel(grashof, film.prandtl, slender).unwrap().value, l.si())
+        }
         Convection::LevelUp(l) | Convection::LevelDown(l) => {
             let rises = (face > air_temperature) == matches!(kind, Convection::LevelUp(_));
             let relation = if rises {
@@ -157,6 +162,7 @@ fn faces_exchange_what_the_relations_say() {
         Convection::None,
         Convection::Constant(units::watts_per_square_metre_kelvin(5.0)),
         Convection::Upright(metres(0.35)),
+        Convection::UprightCylinder(metres(0.35), metres(0.12)),
         Convection::LevelUp(metres(0.1)),
         Convection::LevelDown(metres(0.1)),
         Convection::LevelCylinder(metres(0.25)),
@@ -195,4 +201,61 @@ fn faces_exchange_what_the_relations_say() {
         }
     }
     println!("face temperatures under convection and radiation: worst {worst:.1e} K off");
+}
+
+/// Steady heat through a round airspace against the textbook's: convection as conduction round about (level cylinders by
+/// Raithby and Hollands, else with the coefficient of ISO 6946), radiation between concentric faces.
+#[test]
+fn round_airspaces_pass_what_the_relations_say() {
+    let (first, gap, board) = (0.05, 0.012, 0.004);
+    let [a, b]: [f64; 2] = [first + board, first + board + gap];
+    let emissivities = [0.7, 0.3];
+    let airspace = Airspace::upright(units::metres(gap))
+        .with_emissivities(units::fraction(emissivities[0]), units::fraction(emissivities[1]));
+    let of = |wall: WallBuilder, airspace: Airspace| {
+        let board = || layer(board, 15.0, 7900.0, 500.0);
+        let wall = wall.layer(board()).contact(Contact::Airspace(airspace)).layer(board()).build().unwrap();
+        problem(wall, held(90.0), film(20.0, 15.0), 20.0).steady().unwrap()
+    };
+    let cylinder = || Wall::cylindrical(units::metres(first));
+    let level = of(cylinder(), airspace.about_level_axis());
+    let upright = of(cylinder(), airspace);
+    let sphere = of(Wall::spherical(units::metres(first)), airspace);
+    for (name, steady, is_sphere) in
+        [("level cylinders", &level, false), ("upright cylinders", &upright, false), ("spheres", &sphere, true)]
+    {
+        let [inner, outer]: [f64; 2] = [faces(steady)[0][1] + 273.15, faces(steady)[1][0] + 273.15];
+        let air = air::dry_air(f64::midpoint(inner, outer), STANDARD_PRESSURE).unwrap();
+        let conductivity = if name == "level cylinders" {
+            // The Rayleigh number lies on a length of its own, about 40 % of the gap here.
+            let length = enclosure::concentric_cylinders_length(a, b).unwrap();
+            let rayleigh = air.rayleigh(inner - outer, length).unwrap();
+            let ratio = enclosure::concentric_cylinders_raithby_hollands(rayleigh, air.prandtl).unwrap();
+            assert!(ratio.is_inside());
+            air.conductivity * ratio.value
+        } else {
+            let h = convection_iso_6946(HeatFlow::Horizontal, gap, inner - outer, air.conductivity).unwrap().value;
+            gap * h.max(convection_iso_6946(HeatFlow::Horizontal, gap, 5.0, air.conductivity).unwrap().value)
+        };
+        let (area, shape, ratio) = if is_sphere {
+            (4.0 * std::f64::consts::PI * a * a, 4.0 * std::f64::consts::PI * a * b / (b - a), (a / b).powi(2))
+        } else {
+            (std::f64::consts::TAU * a, std::f64::consts::TAU / (b / a).ln(), a / b)
+        };
+        let exchange = 1.0 / (1.0 / emissivities[0] + ratio * (1.0 / emissivities[1] - 1.0));
+        let expected = conductivity * shape * (inner - outer)
+            + area * exchange * STEFAN_BOLTZMANN * (inner.powi(4) - outer.powi(4));
+        let face = if is_sphere { 4.0 * std::f64::consts::PI * first * first } else { std::f64::consts::TAU * first };
+        let heat = steady.inner_flux().si() * face;
+        println!("{name}: {heat:.4} and {expected:.4} W");
+        assert!((heat / expected - 1.0).abs() < 1e-7, "{name}: {heat} instead of {expected} W");
+    }
+    assert!(level.inner_flux().si() != upright.inner_flux().si());
+    let board = || layer(0.004, 15.0, 7900.0, 500.0);
+    for wall in [Wall::planar(), Wall::spherical(units::metres(0.1))] {
+        let airspace = Contact::Airspace(airspace.about_level_axis());
+        let refused = wall.layer(board()).contact(airspace).layer(board()).build().unwrap_err();
+        assert_eq!(refused.kind(), ErrorKind::Inconsistent);
+        assert_eq!(refused.path(), "wall, between layers 1 and 2, airspace");
+    }
 }

@@ -15,6 +15,7 @@ mod lines;
 mod probes;
 mod random;
 mod refusals;
+mod relations;
 mod servings;
 mod setups;
 mod still;

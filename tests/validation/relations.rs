@@ -129,7 +129,7 @@ fn level_pipe() -> Sheet {
     let rayleigh = similarity::rayleigh(9.81, 0.002725, 142.0, 0.1, 2.28e-5, 3.28e-5).unwrap();
     let nusselt = free_convection::horizontal_cylinder_churchill_chu(rayleigh, 0.697).unwrap().value;
     let convected = similarity::film_coefficient(nusselt, 0.0313, 0.1).unwrap() * 142.0;
-    let radiated = radiation::small_body([438.0, 296.0], 0.85).unwrap();
+    let radiated = radiated(0.85, [438.0, 296.0]);
     let heat = std::f64::consts::PI * 0.1 * (convected + radiated);
     sheet.row("heat, W/m, as printed", (763.0, 1.0), heat, None);
     sheet
@@ -147,18 +147,24 @@ fn ring_gap() -> Sheet {
     sheet
 }
 
+/// Heat flow density by an exchange factor, W/m².
+fn radiated(factor: f64, [from, to]: [f64; 2]) -> f64 {
+    factor * radiation::coefficient(from, to).unwrap() * (from - to)
+}
+
 fn grey_enclosures() -> Sheet {
     let source = format!("{COMPANION} 13.5; READ in a public worked companion");
     let mut sheet = Sheet::new("Radiation between grey faces", &source, Mark::Read);
     // The book's constant is rounded.
-    let tubes = radiation::concentric_cylinders([0.01, 0.025], [77.0, 300.0], [0.02, 0.05]).unwrap();
-    let tubes = tubes * 5.67e-8 / STEFAN_BOLTZMANN;
+    let factor = radiation::exchange_factor_concentric_cylinders([0.01, 0.025], [0.02, 0.05]).unwrap();
+    let tubes = std::f64::consts::TAU * 0.01 * radiated(factor, [77.0, 300.0]) * 5.67e-8 / STEFAN_BOLTZMANN;
     sheet.row("concentric tubes, W/m, as printed", (-0.50, 0.005), tubes, None);
     sheet.from(TWICE, Mark::Computed);
     sheet.row("concentric tubes, W/m", (-0.498811634187, 1e-11), tubes, None);
-    let plates = radiation::parallel_plates([360.0, 300.0], [0.9, 0.05]).unwrap();
+    let plates = radiated(radiation::exchange_factor_parallel_plates(0.9, 0.05).unwrap(), [360.0, 300.0]);
     sheet.row("parallel plates, W/m²", (24.5190247993, 2.5e-8), plates, None);
-    let spheres = radiation::concentric_spheres([0.1, 0.13], [365.0, 295.0], [0.8, 0.1]).unwrap();
+    let factor = radiation::exchange_factor_concentric_spheres([0.1, 0.13], [0.8, 0.1]).unwrap();
+    let spheres = 4.0 * std::f64::consts::PI * 0.01 * radiated(factor, [365.0, 295.0]);
     sheet.row("concentric spheres, W", (11.0269250814, 1.1e-8), spheres, None);
     sheet
 }

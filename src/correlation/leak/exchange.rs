@@ -6,6 +6,7 @@
 use super::super::constants::STANDARD_GRAVITY;
 use super::super::moist_air::{self, MoistState};
 use super::super::{Validity, Value, input};
+use super::opening::{Opening, vertical_opening_brown_solvason};
 use super::slit::{Slit, SlitGas, slit_flow};
 use crate::numeric::roots::bracketed_root;
 use crate::{Error, ErrorKind, Within};
@@ -124,8 +125,8 @@ fn least(diffusion: f64, limits: &[(Limit, f64)], validity: Validity) -> Result<
 /// Exchange of two gases that slide over one another in a level slit, density falling evenly across it, one way and per
 /// metre \[m2/s\]: `q = g |drho| w^4/(384 mu d)`.
 ///
-/// `slit`, of which width w and depth d count; `gas`. Source: parallel flow in the core, COMPUTED. The sharp interface of
-/// [`viscous_exchange_sharp`] gives 9 % less.
+/// `slit`, of which width w and depth d count; `gas`. Source: parallel flow in the core, COMPUTED. A sharp
+/// interface between two layers, g |drho| w^4/(420 mu d), gives 9 % less.
 ///
 /// # Errors
 /// An input not finite or not above zero.
@@ -141,35 +142,9 @@ fn least(diffusion: f64, limits: &[(Limit, f64)], validity: Validity) -> Result<
 /// # Ok::<(), stillhot::Error>(())
 /// ```
 pub fn viscous_exchange_linear(slit: &Slit, gas: &Exchanging) -> Result<Value, Error> {
-    viscous_exchange(slit, gas, 384.0)
-}
-
-/// The same for a sharp interface between the two \[m2/s\]: `q = g |drho| w^4/(420 mu d)`; inputs as
-/// [`viscous_exchange_linear`].
-///
-/// Source: lubrication flow of two layers, (g drho/3 mu) h^3 (w - h)^3/w^3 dh/dx integrated over the depth, COMPUTED.
-///
-/// # Errors
-/// As [`viscous_exchange_linear`].
-///
-/// # Examples
-/// ```
-/// use stillhot::correlation::leak::{self, Exchanging, Slit};
-/// let gas = Exchanging { density: 1.0, density_difference: 0.5, viscosity: 1.6e-5, diffusivity: 3e-5 };
-/// let slit = Slit { width: 0.005, depth: 0.05, length: 1.2, bends: 0 };
-/// let q = leak::viscous_exchange_sharp(&slit, &gas)?;
-/// // COMPUTED independently
-/// assert!((q.value - 9.120768229e-6).abs() < 1e-14);
-/// # Ok::<(), stillhot::Error>(())
-/// ```
-pub fn viscous_exchange_sharp(slit: &Slit, gas: &Exchanging) -> Result<Value, Error> {
-    viscous_exchange(slit, gas, 420.0)
-}
-
-fn viscous_exchange(slit: &Slit, gas: &Exchanging, number: f64) -> Result<Value, Error> {
     let validity = slit.checked()?;
     gas.checked()?;
-    Value::new(gas.weight() * slit.width.powi(4) / (number * gas.viscosity * slit.depth), validity)
+    Value::new(gas.weight() * slit.width.powi(4) / (384.0 * gas.viscosity * slit.depth), validity)
 }
 
 /// Exchange through a level slit of height w between two spaces side by side: the rim of a resting lid.
@@ -178,8 +153,7 @@ fn viscous_exchange(slit: &Slit, gas: &Exchanging, number: f64) -> Result<Value,
 /// Q = (D P w/d) Nu,   Nu = 1 + (Ra w/d)^2/9!,   Ra = g |drho| w^3/(mu D)
 /// ```
 /// never more than the two layers' friction allows ([`viscous_exchange_linear`] times P) nor than inertia does
-/// ([`vertical_opening_brown_solvason`](super::vertical_opening_brown_solvason) of height w), and never less than
-/// diffusion. `slit`, width 0.05 to 6 mm and depth over width above 3; `gas`. Valid while Nu is below 2. Below a width
+/// ([`vertical_opening_brown_solvason`] of height w), and never less than diffusion. `slit`, width 0.05 to 6 mm and depth over width above 3; `gas`. Valid while Nu is below 2. Below a width
 /// of some 5 mm it is diffusion only.
 ///
 /// Source: D. E. Cormack, L. G. Leal, J. Imberger, J. Fluid Mech. 65 (1974), MEMORY, and A. Bejan, C. L. Tien, Laminar
@@ -207,7 +181,8 @@ pub fn rim_slit_exchange(slit: &Slit, gas: &Exchanging) -> Result<Exchange, Erro
     let rayleigh = gas.weight() * w.powi(3) / (gas.viscosity * gas.diffusivity);
     let nusselt = Value::new(1.0 + (rayleigh * w / slit.depth).powi(2) / 362_880.0, friction.validity)?.value;
     // Here the inertial formula is a ceiling only, so its own range (a centimetre and more) is not asked for.
-    let inertia = 0.2 * slit.mouth()? * (w * gas.weight() / gas.density).sqrt();
+    let opening = Opening { width: slit.length, height: w, coefficient: 0.6 };
+    let inertia = vertical_opening_brown_solvason(&opening, gas)?.value;
     least(
         still,
         &[
@@ -293,11 +268,12 @@ pub const PLUG_UNCERTAINTY: f64 = 3.0;
 /// Exchange through an upright slit all round, warm gas below and cold above: the gap round a plug lid.
 ///
 /// ```text
-/// Q = (D P w/d) max(1, 0.75 Nu(Ra)),   Ra = g drho w^2 d/(12 mu D)
+/// Q = (D P w/d) max(1, f 0.75 Nu(Ra)),   Ra = g drho w^2 d/(12 mu D)
 /// ```
 /// with Nu of [`hele_shaw_exchange`] and 0.75 the [`PLUG_FACTOR`]; never more than [`slit_flow`] through half the length
 /// under g drho d/2, never less than diffusion. `slit`, width 0.05 to 6 mm and depth over width above 3; `gas`: where the
-/// inside is not the lighter, diffusion is left. Within a factor of [`PLUG_UNCERTAINTY`].
+/// inside is not the lighter, diffusion is left; `factor` f on the convection \[1\], 1 or an end of its
+/// [uncertainty](PLUG_UNCERTAINTY).
 ///
 /// Source: COMPUTED, as there.
 ///
@@ -311,15 +287,11 @@ pub const PLUG_UNCERTAINTY: f64 = 3.0;
 /// let state = |temperature| MoistState { temperature, vapour_pressure: 1023.447 };
 /// let gas = Exchanging::between(state(363.15), state(288.15), 101_325.0)?;
 /// let slit = Slit { width: 0.002, depth: 0.05, length: 1.2, bends: 0 };
-/// assert!((leak::plug_slit_exchange(&slit, &gas)?.volume_flow * 3600.0 - 0.064).abs() < 5e-4);
+/// assert!((leak::plug_slit_exchange(&slit, &gas, 1.0)?.volume_flow * 3600.0 - 0.064).abs() < 5e-4);
 /// # Ok::<(), stillhot::Error>(())
 /// ```
-pub fn plug_slit_exchange(slit: &Slit, gas: &Exchanging) -> Result<Exchange, Error> {
-    plug_exchange_times(1.0, slit, gas)
-}
-
-/// The same with `factor` on the convection, an end of its [uncertainty](PLUG_UNCERTAINTY); the cap stays.
-pub(crate) fn plug_exchange_times(factor: f64, slit: &Slit, gas: &Exchanging) -> Result<Exchange, Error> {
+pub fn plug_slit_exchange(slit: &Slit, gas: &Exchanging, factor: f64) -> Result<Exchange, Error> {
+    let factor = input::positive("factor on the convection", factor, "1")?;
     let validity = slit.checked()?;
     gas.checked()?;
     let still = diffusion(slit, gas)?;

@@ -2,14 +2,13 @@
 //!
 //! | what | function |
 //! |---|---|
-//! | through-flow of a slit under a pressure | [`slit_flow`], [`slit_pressure`], [`turbulent_slit_flow_blasius`] |
+//! | through-flow of a slit under a pressure | [`slit_flow`], [`slit_pressure`] |
 //! | slits one behind the other; uneven gaps | [`series_flow`]; [`EffectiveWidth`] |
-//! | hole in a thin sheet, leak known by measurement, one opening of a warm room | [`orifice_flow`], [`power_law_flow`], [`single_opening_stack_ashrae`] |
 //! | opening of a centimetre and more, two ways at once | [`vertical_opening_brown_solvason`], [`horizontal_opening_epstein`] |
 //! | gap at one level, two ways at once: below a resting lid, round a plug, along an upright seam | [`rim_slit_exchange`], [`plug_slit_exchange`], [`seam_exchange`] |
 //! | pressure of a warm column; gaps at two levels, with wind | [`stack_pressure`], [`two_level_flow`] |
 //! | vapour from the pot through the box to the outside | [`vapour_balance`] |
-//! | loose lid of a pot | [`rim_diffusion`], [`steam_flow`], [`lid_lifting_pressure`] |
+//! | loose lid of a pot | [`rim_diffusion`], [`steam_flow`] |
 //! | heat that leaves with gas of the box | [`box_gas_heat`] |
 //!
 //! Two things decide. Flow through a slit goes with the third power of its width, and one gap at one level hardly
@@ -45,21 +44,14 @@ mod two_level;
 mod vapour;
 
 pub use box_gas::{GasHeat, box_gas_heat};
-pub(crate) use exchange::plug_exchange_times;
 pub use exchange::{
     Exchange, Exchanging, HeleShaw, Limit, PLUG_FACTOR, PLUG_UNCERTAINTY, SlitWalls, hele_shaw_exchange,
     plug_onset_width, plug_slit_exchange, rim_slit_exchange, seam_exchange, viscous_exchange_linear,
-    viscous_exchange_sharp,
 };
 pub use opening::{
-    Opening, horizontal_opening_epstein, horizontal_opening_froude_epstein, leakage_area, orifice_flow, power_law_flow,
-    single_opening_stack_ashrae, vertical_opening_brown_solvason,
+    Opening, horizontal_opening_epstein, horizontal_opening_froude_epstein, vertical_opening_brown_solvason,
 };
-pub use pot_lid::{lid_lifting_pressure, rim_diffusion, steam_flow};
-pub use slit::{
-    EffectiveWidth, Passage, SeriesFlow, Slit, SlitFlow, SlitGas, friction_factor_blasius, series_flow, slit_flow,
-    slit_pressure, turbulent_slit_flow_blasius,
-};
+pub use pot_lid::{rim_diffusion, steam_flow};
+pub use slit::{EffectiveWidth, Passage, SeriesFlow, Slit, SlitFlow, SlitGas, series_flow, slit_flow, slit_pressure};
 pub use two_level::{Continuity, Level, TwoLevelFlow, TwoLevels, stack_pressure, two_level_flow};
-pub(crate) use vapour::vapour_balance_following;
 pub use vapour::{PotMouth, VapourBalance, VapourPath, vapour_balance};

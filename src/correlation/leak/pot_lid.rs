@@ -1,7 +1,6 @@
-//! The loose lid of a pot: vapour that diffuses past its rim, steam at the boil, and what lifts it.
+//! The loose lid of a pot: vapour that diffuses past its rim, and steam at the boil.
 
-use super::super::constants::STANDARD_GRAVITY;
-use super::super::{Validity, Value, input, moist_air, water};
+use super::super::{Value, input, moist_air, water};
 use super::slit::Slit;
 use crate::{Error, Within};
 
@@ -57,24 +56,4 @@ pub fn steam_flow(power: f64, temperature: f64) -> Result<Value, Error> {
     let surplus = input::non_negative("power", power, "W")?;
     let latent = water::latent_heat_wagner_pruss_1993(temperature)?;
     Value::new(surplus / input::positive("latent heat", latent.value, "J/kg")?, latent.validity)
-}
-
-/// Pressure under a lid that carries its weight \[Pa\]: `dp = 4 m g/(pi D^2)`.
-///
-/// `mass` m of the lid \[kg\]; `diameter` D on which the pressure acts \[m\]. Source: balance of forces, COMPUTED.
-///
-/// # Errors
-/// An input not finite or not above zero.
-///
-/// # Examples
-/// 0.6 kg on 240 mm: 130 Pa (COMPUTED independently):
-/// ```
-/// let dp = stillhot::correlation::leak::lid_lifting_pressure(0.6, 0.24)?;
-/// assert!((dp.value - 130.0).abs() < 0.5);
-/// # Ok::<(), stillhot::Error>(())
-/// ```
-pub fn lid_lifting_pressure(mass: f64, diameter: f64) -> Result<Value, Error> {
-    let m = input::positive("mass of the lid", mass, "kg")?;
-    let d = input::positive("diameter", diameter, "m")?;
-    Value::new(4.0 * m * STANDARD_GRAVITY / (std::f64::consts::PI * d * d), Validity::Inside)
 }

@@ -4,7 +4,7 @@ use super::super::constants::STANDARD_GRAVITY;
 use super::super::moist_air::{self, MoistState};
 use super::super::{Validity, Value, input};
 use super::exchange::Exchanging;
-use super::slit::{Passage, Slit, SlitGas, named_series_flow};
+use super::slit::{Passage, Slit, SlitGas, series_flow};
 use crate::{Error, Within};
 
 /// Pressure of the column of moist gas between two levels \[Pa\]: `dp = g H (rho_out - rho_in)`.
@@ -144,10 +144,10 @@ pub fn two_level_flow(
     };
     let (entry, exit) = ((gas(outside)?, share), (gas(inside)?, 1.0));
     let upward = drive >= 0.0;
-    let passage = |slit: &Slit, (gas, share): (SlitGas, f64)| Passage { slit: *slit, gas, share };
+    let passage = |name, slit: &Slit, (gas, share): (SlitGas, f64)| Passage { name, slit: *slit, gas, share };
     let (below, above) = if upward { (entry, exit) } else { (exit, entry) };
-    let parts = [passage(&levels.low, below), passage(&levels.high, above)];
-    let flow = named_series_flow(&parts, |index| ["low gap", "high gap"][index].into(), drive)?;
+    let parts = [passage("low gap", &levels.low, below), passage("high gap", &levels.high, above)];
+    let flow = series_flow(&parts, drive)?;
     let (low_pressure, high_pressure) = (flow.pressures[0], flow.pressures[1]);
     let validity = stack.validity.and(flow.validity);
     Ok(TwoLevelFlow {

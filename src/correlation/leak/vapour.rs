@@ -32,8 +32,6 @@ pub struct VapourPath {
     /// Temperature of the liner \[K\], on which vapour above its saturation pressure condenses; none where the walls take
     /// up no water or stay warmer than the vapour's dew point in any case.
     pub liner_temperature: Option<f64>,
-    /// Gas that leaves the box, at the temperature of its air \[m3/s\], not below zero.
-    pub volume_flow: f64,
     /// A gap of the box through which vapour diffuses besides that flow. Where a one-level gap only diffuses
     /// ([`Limit::Diffusion`](super::Limit::Diffusion)), give it here and no flow: out of moist gas vapour drifts half as
     /// fast again as the exchanged volume would carry it.
@@ -88,7 +86,9 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 /// J2 = Q Mw (pb - po)/(R Tb) + diffusion through a box gap      box to outside
 /// J1 = J2, unless pb would pass psat(liner): then pb = psat(liner) and Jc = J1 - J2 condenses
 /// ```
-/// `path` holds the parts. Mass transfer to the liner is a thousand times that of the rim, so it is taken as perfect.
+/// `path` holds the parts; `flow` gives the gas Q that leaves, at the temperature of the box air \[m3/s\], not below zero,
+/// at a vapour pressure pb \[Pa\]: moist gas is lighter, so it may rise with the pressure, and the balance still has one
+/// answer. It is found to `tolerance` \[Pa\], not below zero. Mass transfer to the liner is a thousand times that of the rim, so it is taken as perfect.
 /// Condensate can dry again and wet insulation conducts better: the balance of the liner's water is the caller's.
 /// Box air and gap: D at the temperature of the food for the rim, at the mean of box and outside for the gap.
 ///
@@ -105,35 +105,28 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 /// use stillhot::correlation::leak::{self, PotMouth, Slit, VapourPath};
 /// use stillhot::correlation::moist_air::MoistState;
 /// let rim = Slit { width: 0.0003, depth: 0.008, length: std::f64::consts::PI * 0.24, bends: 0 };
-/// let balance = leak::vapour_balance(&VapourPath {
+/// let path = VapourPath {
 ///     mouth: PotMouth::Rim(rim),
 ///     pot_temperature: 363.15,
 ///     box_temperature: 355.15,
 ///     liner_temperature: Some(355.15),
-///     volume_flow: 0.2 / 3600.0,
 ///     box_gap: None,
 ///     outside: MoistState { temperature: 288.15, vapour_pressure: 1023.447 },
 ///     pressure: 101_325.0,
-/// })?;
+/// };
+/// let balance = leak::vapour_balance(&path, 0.0, |_| Ok(0.2 / 3600.0))?;
 /// assert!((balance.box_vapour_pressure - 3209.122715).abs() < 0.32);
 /// assert!((balance.flow_out - 7.408118913e-7).abs() < 7.4e-11);
 /// assert_eq!(balance.condensing_flow, 0.0);
 /// # Ok::<(), stillhot::Error>(())
 /// ```
-pub fn vapour_balance(path: &VapourPath) -> Result<VapourBalance, Error> {
-    let flow = input::non_negative("flow that leaves", path.volume_flow, "m3/s")?;
-    vapour_balance_following(path, 0.0, |_| Ok(flow))
-}
-
-/// The same where the flow follows the vapour in the box: `flow` gives the gas that leaves \[m3/s\], not below zero, at
-/// a vapour pressure \[Pa\], in place of the `volume_flow` of `path`; moist gas is lighter, so it rises with the
-/// pressure, and the balance has one answer. It is found to `tolerance` \[Pa\].
-pub(crate) fn vapour_balance_following(
+pub fn vapour_balance(
     path: &VapourPath,
     tolerance: f64,
     flow: impl Fn(f64) -> Result<f64, Error>,
 ) -> Result<VapourBalance, Error> {
     let p = input::positive("pressure", path.pressure, "Pa")?;
+    let tolerance = input::non_negative("tolerance", tolerance, "Pa")?;
     let tb = input::temperature("box temperature", path.box_temperature)?;
     let to = input::temperature("temperature", path.outside.temperature).within("outside")?;
     let po = input::non_negative("vapour pressure", path.outside.vapour_pressure, "Pa").within("outside")?;
@@ -165,7 +158,8 @@ pub(crate) fn vapour_balance_following(
     let carried = MOLAR_MASS_WATER / (GAS_CONSTANT * tb);
     let from_pot = |pb: f64| stefan(mouth, p, food.value, pb);
     let out = |pb: f64| {
-        let flow = input::finite("flow that leaves", flow(pb)? * carried, "kg/(s Pa)")?;
+        let flow = input::non_negative("flow that leaves", flow(pb)?, "m3/s")? * carried;
+        input::finite("flow that leaves", flow, "kg/(s Pa)")?;
         Ok::<f64, Error>(flow * (pb - po) + stefan(gap, p, pb, po))
     };
     let surplus = |pb: f64| out(pb).map_or(f64::NAN, |out| from_pot(pb) - out);
