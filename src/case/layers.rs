@@ -94,7 +94,7 @@ fn entry(item: &Item<'_>, kind: Option<Kind>, catalogue: &Catalogue, findings: &
             contact(&section, findings).map(Entry::Contact)
         }
         Some(Kind::Airspace) => {
-            findings.refuse_unknown(&section, &["airspace", "facing", "emissivities"]);
+            findings.refuse_unknown(&section, &["airspace", "facing", "emissivities", "level-axis"]);
             airspace(&section, findings)
         }
         None => {
@@ -117,12 +117,16 @@ fn airspace(section: &Section<'_>, findings: &mut Findings) -> Option<Entry> {
     });
     let emissivities =
         emissivities.checked(findings, |(inner, outer)| ordinary.with_emissivities(*inner, *outer).check());
-    if facing.is_wrong() || emissivities.is_wrong() {
+    let level = Leaf::optional(findings, section, "level-axis", |_| section.flag("level-axis"));
+    if facing.is_wrong() || emissivities.is_wrong() || level.is_wrong() {
         return None;
     }
     let mut airspace = Airspace::upright(*thickness.given()?);
     if let Some((inner, outer)) = emissivities.given() {
         airspace = airspace.with_emissivities(*inner, *outer);
+    }
+    if level.given().is_some_and(|level| *level) {
+        airspace = airspace.about_level_axis();
     }
     Some(match facing.given() {
         Some(angle) => Entry::Contact(Contact::Airspace(airspace.facing(*angle))),

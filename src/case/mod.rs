@@ -12,7 +12,7 @@
 //! | `[pot.handle]` | one that sticks out through the wall: `material`, `width`, `thickness`, `outside` (how far) |
 //! | `[dish]` | `food` (from the catalogue), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`water`\]: share of it that can evaporate; \[`circulation`\]: `stirred` or `still`; \[`frozen`\]: share of it that is ice |
 //! | `[[dish.pieces]]`, any number | `shape`: sphere, cylinder, slab; `size` across; `food` (or its own numbers as above); `mass` of all of them; `start` |
-//! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\], \[`seams`\]: width of those low down |
+//! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\], \[`seams`\]: width of those low down; \[`upright-seams`\]: of those along the upright edges |
 //! | `[box.lid]` | \[`layers`\], \[`closing`: resting, pressed, gasketed, plug, tight\], \[`joint`: its width, or `leak`\] |
 //! | `[box.base]`, `.front`, `.back`, `.left`, `.right` | `layers` of this face instead of `walls` |
 //! | `[sleeve]` | `layers`, \[`gap`\] |
@@ -40,7 +40,7 @@
 //! `{ log = "cabin.csv" }`, a file beside the case, or `{ rows = "..." }`, its text: a heading with units, then rows (see
 //! [`Course::from_log`](crate::Course::from_log)).
 //!
-//! Ranges (`emissivity`, `lid-gap`, `seams`, `joint`, `leak`, `heat-capacity` of a food, `inside`, `outside`) are one value, taken as exact,
+//! Ranges (`emissivity`, `lid-gap`, `seams`, `upright-seams`, `joint`, `leak`, `heat-capacity` of a food, `inside`, `outside`) are one value, taken as exact,
 //! or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle),
 //! [`Dish`](crate::Dish), [`Pieces`](crate::Pieces), [`Enclosure`](crate::Enclosure), [`Sleeve`](crate::Sleeve),
 //! [`Lid`](crate::Lid), [`PotLid`](crate::PotLid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].

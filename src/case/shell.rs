@@ -9,10 +9,11 @@ use crate::setup::{Enclosure, Face, Fit, Lid, LidKind, Pot, Range, Shell, Sleeve
 use crate::units::{Angle, Length, ThermalConductance, degrees, litres, metres, millimetres};
 use crate::wall::{Geometry, Layer, Wall};
 
-const BOX: [&str; 13] = [
+const BOX: [&str; 14] = [
     "walls",
     "fit",
     "seams",
+    "upright-seams",
     "gap",
     "inner-width",
     "inner-depth",
@@ -113,14 +114,17 @@ fn enclosure(
     let fit = Leaf::optional(findings, section, "fit", |item| item.word(&FITS));
     let seams: Leaf<Range<Length>> = Leaf::optional(findings, section, "seams", range);
     let seams = seams.checked(findings, |seams| in_stand_in(|boards| boards.with_low_seams(*seams)));
+    let upright: Leaf<Range<Length>> = Leaf::optional(findings, section, "upright-seams", range);
+    let upright = upright.checked(findings, |seams| in_stand_in(|boards| boards.with_upright_seams(*seams)));
     let inside = inside(section, pot, findings);
     let walls = walls.into_iter().map(|(face, wall)| Some((face, wall?))).collect::<Option<Vec<_>>>()?;
     let enclosure = inside?.apply(Enclosure::of_walls(walls), pot?).lid(lid?);
-    if fit.is_wrong() || seams.is_wrong() {
+    if fit.is_wrong() || seams.is_wrong() || upright.is_wrong() {
         return None;
     }
     let enclosure = fit.given().iter().fold(enclosure, |boards, fit| boards.fitted(**fit));
-    Some(seams.given().iter().fold(enclosure, |boards, seams| boards.with_low_seams(**seams)))
+    let enclosure = seams.given().iter().fold(enclosure, |boards, seams| boards.with_low_seams(**seams));
+    Some(upright.given().iter().fold(enclosure, |boards, seams| boards.with_upright_seams(**seams)))
 }
 
 /// What a check of any box says of one change to it.

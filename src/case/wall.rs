@@ -37,7 +37,8 @@ const MOST: usize = 200;
 ///
 /// `layers` list, from the inside to the outside, layers `{ material = "...", thickness = "50 mm" }`, with
 /// \[`damp = true`\] ([`Material::damp`](crate::Material::damp)), and, between two layers, contacts `{ gap = "1 mm" }`, `{ resistance = "0.02 m2 K/W" }` or
-/// `{ airspace = "20 mm" }` with \[`facing`\] above the level and \[`emissivities`\] of its inner and outer face. `start`
+/// `{ airspace = "20 mm" }` with \[`facing`\] above the level and \[`emissivities`\] of its inner and outer face, and
+/// \[`level-axis = true`\] in a cylinder that lies level, as about a pipe. `start`
 /// is one temperature (20 °C if nothing is said), or a list with one for each layer. A solid wall has no `[inner]`.
 ///
 /// ```
@@ -414,13 +415,16 @@ heat-capacity = { value = "1450 J/(kg K)", low = "1450 J/(kg K)", high = "1450 J
     fn round_walls_count_depth_from_their_inner_face() {
         let round = POT.replace("[wall]", "[wall]\nshape = \"cylinder\"\ninner-radius = \"100 mm\"").replace(
             "{ resistance = \"0.05 m2 K/W\" }",
-            "{ airspace = \"10 mm\", facing = \"90 deg\", emissivities = [0.9, 0.05] }",
+            "{ airspace = \"10 mm\", facing = \"90 deg\", emissivities = [0.9, 0.05], level-axis = true }",
         );
         let case = read(&round).unwrap_or_else(|findings| panic!("{findings:#?}"));
         assert_eq!(case.probes[0], Probe::Temperature(metres(0.1)));
         let Contact::Airspace(airspace) = case.problem.wall().contacts()[0] else { panic!("no airspace") };
         assert!((airspace.above_level().si() - std::f64::consts::FRAC_PI_2).abs() < 1e-12);
         assert_eq!(airspace.emissivities().map(Si::si), [0.9, 0.05]);
+        assert!(airspace.has_level_axis());
+        let flat = read(&round.replace("cylinder", "flat").replace("\ninner-radius = \"100 mm\"", "")).unwrap_err();
+        assert!(flat.iter().any(|error| error.to_string().contains("level axis")), "{flat:#?}");
         let solid = round.replace("100 mm", "0 mm");
         let solid =
             format!("{}[outer]{}", solid.split("[inner]").next().unwrap(), solid.split("[outer]").nth(1).unwrap());

@@ -21,6 +21,7 @@ const SPOILED: &[Bad] = &[
     bad(RICH, "\"0.6 mm\"", "\"6 mm\"", "lid-gap", "pot.lid-gap", OutOfRange, "0.02 mm to 5 mm"),
     bad(RICH, "water = \"88 %\"", "water = \"188 %\"", "188 %", "dish.water", OutOfRange, "0 to 1"),
     bad(RICH, "\"2 mm\"]", "\"20 mm\"]", "seams", "box.seams", OutOfRange, "0 mm to 10 mm"),
+    bad(RICH, "\"0.8 mm\"]", "\"11 mm\"]", "upright", "box.upright-seams", OutOfRange, "0 mm to 10 mm"),
     bad(RICH, "material = \"carbon-steel\"", "material = \"carbon-stele\"", "stele", "pot.handle.material", UnknownName, "carbon-steel"),
     bad(RICH, "width = \"22 mm\"", "width = \"22 cm\"", "22 cm", "pot.handle.width", OutOfRange, "0.5 mm to 100 mm"),
     bad(RICH, "thickness = \"4 mm\"", "thickness = \"4 g\"", "4 g", "pot.handle.thickness", Unit, "50 mm"),

@@ -70,7 +70,8 @@ fn rich_setup() -> Setup {
         .inside(millimetres(420.0), millimetres(300.0), millimetres(220.0))
         .lid(Lid::pressed().with_gap(joint))
         .fitted(Fit::Loose)
-        .with_low_seams(Range::new(millimetres(0.0), millimetres(1.0), millimetres(2.0)).unwrap());
+        .with_low_seams(Range::new(millimetres(0.0), millimetres(1.0), millimetres(2.0)).unwrap())
+        .with_upright_seams(Range::new(millimetres(0.1), millimetres(0.3), millimetres(0.8)).unwrap());
     let stone = Companion::new("soapstone", joules_per_kelvin(1800.0), celsius(180.0), square_metres(0.06));
     let heat = named("water-liquid").heat_capacity().value().si() * 1.2;
     let bottle = Companion::new("bottle of hot water", HeatCapacity::from_si(heat), celsius(85.0), square_metres(0.07));
@@ -127,6 +128,7 @@ fn no_key_is_read_and_dropped() {
         ("lid-gap", ""),
         ("water", ""),
         ("seams", ""),
+        ("upright-seams", ""),
         ("material = \"carbon", "material = \"titanium\""),
         ("width = \"22", "width = \"21 mm\""),
         ("thickness = \"4", "thickness = \"5 mm\""),

@@ -98,6 +98,7 @@ start = "5 °C"
 [box]
 fit = "loose"
 seams = ["0 mm", "1 mm", "2 mm"]
+upright-seams = ["0.1 mm", "0.3 mm", "0.8 mm"]
 inner-width = "420 mm"
 inner-depth = "300 mm"
 inner-height = "220 mm"
