@@ -69,10 +69,10 @@ fn upright_seams_cost_warmth_and_are_refused_where_they_gape() {
     let shut = after(&forecast(boards().lid(Lid::gasketed())), 6.0)[1];
     // Narrower than 0.05 mm counts as shut.
     assert!((at(0.02) - shut).abs() < 1e-9);
-    let (narrow, wide) = (shut - at(1.0), shut - at(2.0));
-    println!("upright seams of 1 and 2 mm cost {narrow:.2} and {wide:.2} K in 6 h");
+    let (narrow, wide) = (shut - at(0.4), shut - at(0.8));
+    println!("upright seams of 0.4 and 0.8 mm cost {narrow:.2} and {wide:.2} K in 6 h");
     // Laminar flow goes with the cube of the width; inertia and the cooler air of the box take from that.
-    assert!(narrow > 0.05 && wide > 2.5 * narrow && wide < 8.0 * narrow, "{narrow} {wide} K");
+    assert!(narrow > 0.01 && wide > 2.0 * narrow && wide < 8.0 * narrow, "{narrow} {wide} K");
     let gaping = boards().with_upright_seams(Range::exactly(millimetres(12.0)));
     assert!(Setup::new(pot(), gaping).unwrap_err().path().ends_with("upright seams"));
     let told = Setup::new(pot(), boards().with_upright_seams(Range::exactly(millimetres(1.0)))).unwrap();
@@ -111,10 +111,11 @@ fn a_bottle_of_water_is_told_by_its_volume() {
         after(&setup.forecast(&Plan::in_room(celsius(16.0)).shut()).unwrap(), 6.0)[1]
     };
     assert!((warm(of(90.0)) - warm(known(90.0, 965.31e-3 * 4188.0))).abs() < 2e-3);
-    // At 20 °C itself the specific heat there, and no jump beside it.
+    // About 20 °C it is the specific heat there, whether as such or as a mean over a kelvin.
     let cp = water::liquid_specific_heat_if97(293.15, 101_325.0).unwrap().value;
-    assert!((warm(of(20.0)) - warm(known(20.0, 0.998_2 * cp))).abs() < 1e-3);
-    assert!((warm(of(20.9)) - warm(of(21.1))).abs() < 0.02);
+    for start in [20.0, 20.9, 21.1] {
+        assert!((warm(of(start)) - warm(known(start, 0.998_1 * cp))).abs() < 1e-3, "{start} °C");
+    }
     for wrong in [-5.0, 104.0, f64::NAN] {
         let refused = Companion::of_water("bottle", litres(1.0), celsius(wrong), square_metres(0.07)).unwrap_err();
         assert_eq!(refused.path(), "bottle, start temperature");
