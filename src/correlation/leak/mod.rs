@@ -45,7 +45,7 @@ mod two_level;
 mod vapour;
 
 pub use box_gas::{GasHeat, box_gas_heat};
-pub(crate) use exchange::plug_exchange_times;
+pub(crate) use exchange::{Sides, plug_exchange_times};
 pub use exchange::{
     Exchange, Exchanging, HeleShaw, Limit, PLUG_FACTOR, PLUG_UNCERTAINTY, SlitWalls, hele_shaw_exchange,
     plug_onset_width, plug_slit_exchange, rim_slit_exchange, seam_exchange, viscous_exchange_linear,
@@ -61,5 +61,6 @@ pub use slit::{
     slit_pressure, turbulent_slit_flow_blasius,
 };
 pub use two_level::{Continuity, Level, TwoLevelFlow, TwoLevels, stack_pressure, two_level_flow};
+pub(crate) use two_level::two_level_flow_of;
 pub(crate) use vapour::vapour_balance_following;
 pub use vapour::{PotMouth, VapourBalance, VapourPath, vapour_balance};

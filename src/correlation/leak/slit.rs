@@ -359,7 +359,7 @@ pub(super) fn named_series_flow(
     let mut parts = Vec::with_capacity(passages.len());
     let mut whole = Resistance { linear: 0.0, quadratic: 0.0 };
     for (index, passage) in passages.iter().enumerate() {
-        let (part, verdict) = passage.resistance().within(name(index))?;
+        let (part, verdict) = passage.resistance().map_err(|e| e.within(name(index)))?;
         validity = validity.and(verdict);
         whole.linear += part.linear;
         whole.quadratic += part.quadratic;
@@ -371,7 +371,7 @@ pub(super) fn named_series_flow(
     for (index, (part, passage)) in parts.iter().zip(passages).enumerate() {
         let taken = Value::new(part.pressure(flow), validity)?.value;
         let speed = flow * passage.share / passage.slit.mouth()?;
-        validity = told(&passage.slit, &passage.gas, speed, 1.0, taken, validity).within(name(index))?.validity;
+        validity = told(&passage.slit, &passage.gas, speed, 1.0, taken, validity).map_err(|e| e.within(name(index)))?.validity;
         pressures.push(taken);
     }
     Ok(SeriesFlow { volume_flow: flow, pressures, validity })

@@ -3,7 +3,7 @@
 use super::super::constants::STANDARD_GRAVITY;
 use super::super::moist_air::{self, MoistState};
 use super::super::{Validity, Value, input};
-use super::exchange::Exchanging;
+use super::exchange::Sides;
 use super::slit::{Passage, Slit, SlitGas, named_series_flow};
 use crate::{Error, Within};
 
@@ -30,9 +30,13 @@ use crate::{Error, Within};
 /// # Ok::<(), stillhot::Error>(())
 /// ```
 pub fn stack_pressure(height: f64, inside: MoistState, outside: MoistState, pressure: f64) -> Result<Value, Error> {
-    let h = input::non_negative("height between the levels", height, "m")?;
     let light = moist_air::density(inside.temperature, pressure, inside.vapour_pressure).within("inside")?;
     let heavy = moist_air::density(outside.temperature, pressure, outside.vapour_pressure).within("outside")?;
+    column(height, light, heavy)
+}
+
+fn column(height: f64, light: Value, heavy: Value) -> Result<Value, Error> {
+    let h = input::non_negative("height between the levels", height, "m")?;
     Value::new(STANDARD_GRAVITY * h * (heavy.value - light.value), light.validity.and(heavy.validity))
 }
 
@@ -125,13 +129,15 @@ pub fn two_level_flow(
     outside: MoistState,
     pressure: f64,
 ) -> Result<TwoLevelFlow, Error> {
-    let stack = stack_pressure(levels.height, inside, outside, pressure)?;
+    two_level_flow_of(levels, &Sides::new(inside, outside, pressure)?)
+}
+
+/// The same for gas that is known.
+pub(crate) fn two_level_flow_of(levels: &TwoLevels, sides: &Sides) -> Result<TwoLevelFlow, Error> {
+    let Sides { inside, outside, pressure, light, heavy, between } = *sides;
+    let stack = column(levels.height, light, heavy)?;
     let drive = input::finite("drive", stack.value + input::finite("wind pressure", levels.wind, "Pa")?, "Pa")?;
-    let between = Exchanging::between(inside, outside, pressure)?;
-    let gas = |state: MoistState| {
-        let density = moist_air::density(state.temperature, pressure, state.vapour_pressure)?;
-        Ok::<_, Error>(SlitGas { density: density.value, viscosity: between.viscosity })
-    };
+    let gas = |density: Value| SlitGas { density: density.value, viscosity: between.viscosity };
     let share = match levels.continuity {
         Continuity::EqualVolume => 1.0,
         Continuity::DryAir => {
@@ -142,7 +148,7 @@ pub fn two_level_flow(
             leaving / entering
         }
     };
-    let (entry, exit) = ((gas(outside)?, share), (gas(inside)?, 1.0));
+    let (entry, exit) = ((gas(heavy), share), (gas(light), 1.0));
     let upward = drive >= 0.0;
     let passage = |slit: &Slit, (gas, share): (SlitGas, f64)| Passage { slit: *slit, gas, share };
     let (below, above) = if upward { (entry, exit) } else { (exit, entry) };
