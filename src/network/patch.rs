@@ -189,6 +189,11 @@ impl Patch {
     }
 }
 
+/// Whether two numbers differ by more than the relative `tolerance`, or one of them is none.
+fn apart(a: f64, b: f64, tolerance: f64) -> bool {
+    !((a - b).abs() <= tolerance * a.abs().max(b.abs()))
+}
+
 impl Coefficients {
     /// The coefficients of so much of the patch.
     pub(crate) fn scale(&mut self, share: f64) {
@@ -202,12 +207,20 @@ impl Coefficients {
 
     /// True if any coefficient differs by more than the relative `tolerance`.
     pub(crate) fn differs(&self, other: &Coefficients, tolerance: f64) -> bool {
-        let apart = |a: f64, b: f64| (a - b).abs() > tolerance * a.abs().max(b.abs());
+        self.conductance_differs(other, tolerance) || self.capacity_differs(other, tolerance)
+    }
+
+    /// True if any conductance does.
+    pub(crate) fn conductance_differs(&self, other: &Coefficients, tolerance: f64) -> bool {
         let (a, b) = (self.interior.values(), other.interior.values());
-        a.iter().zip(b).any(|(a, b)| apart(*a, *b))
-            || self.couplings.iter().zip(&other.couplings).any(|(a, b)| apart(a.conductance, b.conductance))
-            || self.bridges.iter().zip(&other.bridges).any(|(a, b)| apart(a.conductance, b.conductance))
-            || self.capacity.iter().zip(&other.capacity).any(|(a, b)| apart(*a, *b))
+        a.iter().zip(b).any(|(a, b)| apart(*a, *b, tolerance))
+            || self.couplings.iter().zip(&other.couplings).any(|(a, b)| apart(a.conductance, b.conductance, tolerance))
+            || self.bridges.iter().zip(&other.bridges).any(|(a, b)| apart(a.conductance, b.conductance, tolerance))
+    }
+
+    /// True if any heat capacity does.
+    pub(crate) fn capacity_differs(&self, other: &Coefficients, tolerance: f64) -> bool {
+        self.capacity.iter().zip(&other.capacity).any(|(a, b)| apart(*a, *b, tolerance))
     }
 
     /// Replaces every conductance by the mean of itself and the other's.
