@@ -328,16 +328,7 @@ impl<'n> System<'n> {
         if coefficients.capacity_differs(present, unfollowed) || coefficients.conductance_differs(present, NEAR) {
             return self.set_coefficients(patch, coefficients);
         }
-        let beyond = &mut self.beyond[patch];
-        beyond.resize(middle.len(), 0.0);
-        coefficients.inflow(middle, beyond);
-        let mut already = std::mem::take(&mut self.already);
-        already.resize(middle.len(), 0.0);
-        present.inflow(middle, &mut already);
-        for (beyond, already) in beyond.iter_mut().zip(&already) {
-            *beyond -= already;
-        }
-        self.already = already;
+        coefficients.inflow_beyond(present, middle, &mut self.beyond[patch], &mut self.already);
     }
 
     /// Heat that flows into every local unknown of a patch at temperatures `t`, W per unit weight.
@@ -604,8 +595,11 @@ impl<'n> System<'n> {
             let reads = nodes.len();
             flows[l] = flow;
             // A flow is a difference of temperatures: it cannot be better than their rounding.
-            let rounding: f64 =
-                self.gradient[..reads].iter().zip(&self.read).map(|(g, t)| (g * t).abs()).sum::<f64>() * ROUNDING;
+            let rounding: f64 = if self.active_linear {
+                0.0
+            } else {
+                self.gradient[..reads].iter().zip(&self.read).map(|(g, t)| (g * t).abs()).sum::<f64>() * ROUNDING
+            };
             for (end, sign) in [(link.from, 1.0), (link.to, -1.0)] {
                 let Some(u) = self.unknown_of[end.0] else { continue };
                 self.residual[u] += sign * input.tau * flow;

@@ -291,6 +291,37 @@ impl Coefficients {
         }
     }
 
+    /// What these coefficients bring into every local unknown at temperatures `t` beyond what `others` of the same patch do;
+    /// `scratch` is storage.
+    pub(crate) fn inflow_beyond(&self, others: &Coefficients, t: &[f64], out: &mut Vec<f64>, scratch: &mut Vec<f64>) {
+        out.resize(t.len(), 0.0);
+        if let (Interior::Chain(g), Interior::Chain(less)) = (&self.interior, &others.interior) {
+            out.fill(0.0);
+            let m = self.interior_len();
+            let mut pass = |i: usize, j: usize, g: f64, less: f64| {
+                let q = (g - less) * (t[i] - t[j]);
+                out[i] -= q;
+                out[j] += q;
+            };
+            for (i, (g, less)) in g.iter().zip(less).enumerate() {
+                pass(i, i + 1, *g, *less);
+            }
+            for (c, less) in self.couplings.iter().zip(&others.couplings) {
+                pass(c.interior, m + c.port, c.conductance, less.conductance);
+            }
+            for (b, less) in self.bridges.iter().zip(&others.bridges) {
+                pass(m + b.ports[0], m + b.ports[1], b.conductance, less.conductance);
+            }
+            return;
+        }
+        scratch.resize(t.len(), 0.0);
+        self.inflow(t, out);
+        others.inflow(t, scratch);
+        for (out, less) in out.iter_mut().zip(&*scratch) {
+            *out -= less;
+        }
+    }
+
     /// Number of interior unknowns: all but those beyond the couplings' reach.
     fn interior_len(&self) -> usize {
         match &self.interior {

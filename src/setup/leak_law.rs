@@ -5,6 +5,7 @@
 //! follows the buoyancy of the moist air between two levels (and wind), dry air being what stays the same on the way, or
 //! the exchange through a joint on one level. The relations are those of [`leak`]; what is here joins them.
 
+use std::cell::Cell;
 use std::sync::{Arc, Mutex};
 
 use crate::correlation::leak::{self, Continuity, PotMouth, Sides, Slit, TwoLevels, VapourPath};
@@ -115,11 +116,22 @@ impl Joints {
         };
         let inside = |vapour_pressure: f64| MoistState { temperature: box_air, vapour_pressure };
         let blown = self.blown(outside)?;
-        let balance = leak::vapour_balance_following(&path, [TOLERANCE * wet, share * wet], |vapour| {
-            Ok(net * self.exchange(inside(vapour), outside, blown)?.0)
-        })?;
+        // The last one asked for is mostly the one that is asked for again.
+        let last = Cell::new((f64::NAN, (0.0, 0.0)));
+        let exchange = |vapour: f64| -> Result<(f64, f64), Error> {
+            let (at, exchanged) = last.get();
+            if at == vapour {
+                return Ok(exchanged);
+            }
+            let exchanged = self.exchange(inside(vapour), outside, blown)?;
+            last.set((vapour, exchanged));
+            Ok(exchanged)
+        };
+        let tolerance = TOLERANCE * wet;
+        let balance =
+            leak::vapour_balance_following(&path, [tolerance, share * wet], |vapour| Ok(net * exchange(vapour)?.0))?;
         let vapour = balance.box_vapour_pressure;
-        let (through, diffusing) = self.exchange(inside(vapour), outside, blown)?;
+        let (through, diffusing) = exchange(vapour)?;
         let dry = moist_air::dry_air_density(box_air, p, vapour)?.value;
         let heat = air::specific_heat_lemmon_2000(box_air)?.value;
         Ok(Balance {
