@@ -42,8 +42,17 @@ fn slit(width: f64, depth: f64, length: f64) -> Slit {
 }
 
 /// The balance at a flow that does not follow the vapour.
+fn two_levels(
+    levels: &TwoLevels,
+    inside: MoistState,
+    outside: MoistState,
+    pressure: f64,
+) -> Result<leak::TwoLevelFlow, Error> {
+    leak::two_level_flow(levels, &leak::Sides::new(inside, outside, pressure)?)
+}
+
 fn leaving(path: &VapourPath, flow: f64) -> Result<VapourBalance, Error> {
-    leak::vapour_balance(path, 0.0, |_| Ok(flow))
+    leak::vapour_balance(path, [0.0, f64::NAN], |_| Ok(flow))
 }
 
 #[track_caller]
@@ -441,7 +450,7 @@ mod two_levels {
                 let fluid = SlitGas { density: gas.density, viscosity: gas.viscosity };
                 let cap = leak::slit_flow(&half, &fluid, 0.5 * 0.05 * 9.80665 * gas.density_difference).unwrap();
                 near(cap.volume_flow * 3600.0, plug[1], digit(plug[1]));
-                let flow = leak::two_level_flow(&levels(gap, gap, 0.0), inside, OUTER, ATMOSPHERE).unwrap();
+                let flow = two_levels(&levels(gap, gap, 0.0), inside, OUTER, ATMOSPHERE).unwrap();
                 if width > 4.0 {
                     assert!(flow.volume_flow * 3600.0 > chimney);
                     continue;
@@ -486,7 +495,7 @@ mod two_levels {
         near_relative(gust, 5.31013545, 1e-6);
         for wind in [0.0, gust, -gust, -stack, 1e-9 - stack, 60.0, -60.0] {
             for (low, high, tighter) in [(narrow, wide, Level::Low), (wide, narrow, Level::High)] {
-                let flow = leak::two_level_flow(&levels(low, high, wind), inside, OUTER, ATMOSPHERE).unwrap();
+                let flow = two_levels(&levels(low, high, wind), inside, OUTER, ATMOSPHERE).unwrap();
                 near(flow.drive, stack + wind, 1e-12);
                 near(flow.low_pressure + flow.high_pressure, flow.drive, 1e-12 + 1e-12 * flow.drive.abs());
                 assert!(flow.volume_flow * flow.drive >= 0.0);
@@ -505,9 +514,9 @@ mod two_levels {
             }
         }
         // a cold box breathes the other way
-        let cold = leak::two_level_flow(&levels(narrow, wide, 0.0), state(2.0, 500.0), OUTER, ATMOSPHERE).unwrap();
+        let cold = two_levels(&levels(narrow, wide, 0.0), state(2.0, 500.0), OUTER, ATMOSPHERE).unwrap();
         assert!(cold.volume_flow < 0.0);
-        let error = leak::two_level_flow(&levels(narrow, slit(0.0, 0.05, 1.0), 0.0), inside, OUTER, ATMOSPHERE);
+        let error = two_levels(&levels(narrow, slit(0.0, 0.05, 1.0), 0.0), inside, OUTER, ATMOSPHERE);
         assert_eq!(error.unwrap_err().path(), "high gap, gap width");
     }
 
@@ -517,14 +526,14 @@ mod two_levels {
         let gap = slit(0.001, 0.05, 1.2);
         let inside = state(90.0, psat(90.0));
         let exact = TwoLevels { continuity: Continuity::DryAir, ..levels(gap, gap, 0.0) };
-        let flow = leak::two_level_flow(&exact, inside, OUTER, ATMOSPHERE).unwrap();
+        let flow = two_levels(&exact, inside, OUTER, ATMOSPHERE).unwrap();
         near(flow.entering_flow / flow.volume_flow, 0.25, 5e-3);
-        let equal = leak::two_level_flow(&levels(gap, gap, 0.0), inside, OUTER, ATMOSPHERE).unwrap();
+        let equal = two_levels(&levels(gap, gap, 0.0), inside, OUTER, ATMOSPHERE).unwrap();
         assert_eq!(equal.entering_flow, equal.volume_flow);
         // laminar: twice over 1 + 0.25 times the flow
         near_relative(flow.volume_flow / equal.volume_flow, 2.0 / 1.247, 0.02);
         // steam alone meets no resistance at the entry
-        let steam = leak::two_level_flow(&exact, state(99.9, ATMOSPHERE), OUTER, ATMOSPHERE).unwrap();
+        let steam = two_levels(&exact, state(99.9, ATMOSPHERE), OUTER, ATMOSPHERE).unwrap();
         assert_eq!((steam.entering_flow, steam.tighter), (0.0, Level::High));
     }
 }
@@ -660,7 +669,7 @@ mod vapour {
         assert_eq!(fraction(leak::plug_slit_exchange(&gap(1.0), &gas, 1.0).unwrap().volume_flow), 1.0);
         let levels =
             TwoLevels { low: gap(0.5), high: gap(0.5), height: 0.3, wind: 0.0, continuity: Continuity::EqualVolume };
-        let through = leak::two_level_flow(&levels, box_air(20e3), OUTER, ATMOSPHERE).unwrap();
+        let through = two_levels(&levels, box_air(20e3), OUTER, ATMOSPHERE).unwrap();
         assert_eq!(fraction(through.volume_flow), 1.0);
     }
 
@@ -717,7 +726,7 @@ mod ranking {
             let gap = |width: f64, length: f64| slit(width / 1e3, 0.05, length);
             let through = |slit: Slit, height: f64, wind: f64| {
                 let levels = TwoLevels { low: slit, high: slit, height, wind, continuity: Continuity::EqualVolume };
-                leak::two_level_flow(&levels, air, OUTER, ATMOSPHERE).unwrap().volume_flow
+                two_levels(&levels, air, OUTER, ATMOSPHERE).unwrap().volume_flow
             };
             let gas = Exchanging::between(air, OUTER, ATMOSPHERE).unwrap();
             let flow = match leak {
@@ -847,7 +856,7 @@ fn hostile_inputs() {
             let side = |t: f64, pv: f64| MoistState { temperature: t, vapour_pressure: pv };
             let levels =
                 TwoLevels { low: gap(x), high: gap(&GAP), height: x[3], wind: x[9], continuity: Continuity::DryAir };
-            leak::two_level_flow(&levels, side(x[4], x[5]), side(x[6], x[7]), x[8])
+            two_levels(&levels, side(x[4], x[5]), side(x[6], x[7]), x[8])
                 .map(|f| f.volume_flow + f.entering_flow + f.low_pressure + f.high_pressure + f.drive)
         }),
         ("balance", &[3e-4, 8e-3, 0.75, 363.0, 355.0, 350.0, 1e-5, 288.0, 1e3, 1e5, 5e-4], |x| {

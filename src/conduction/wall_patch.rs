@@ -371,8 +371,11 @@ impl Physics {
             f64::midpoint(from[l], to[l])
         };
         let Interior::Chain(chain) = &mut out.interior else { return };
+        let mut outer = middle(0);
         for cell in 0..cells {
-            let g = self.conductance(cell, middle(cell), middle(cell + 1));
+            let inner = outer;
+            outer = middle(cell + 1);
+            let g = self.conductance(cell, inner, outer);
             let first = usize::from(self.inner_port);
             if !out.bridges.is_empty() {
                 out.bridges[0].conductance = g;

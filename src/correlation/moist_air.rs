@@ -172,7 +172,7 @@ pub fn vapour_diffusivity_ashrae(temperature: f64, pressure: f64) -> Result<Valu
     let t = input::temperature("temperature", temperature)?;
     let p = input::positive("pressure", pressure, "Pa")?;
     let validity = Validity::Inside.check("temperature", t, "K", COMPARED);
-    Value::new(0.926e-3 / p * t.powf(2.5) / (t + 245.0), validity)
+    Value::new(0.926e-3 / p * t * t * t.sqrt() / (t + 245.0), validity)
 }
 
 /// Vapour that diffuses through a path of still gas \[kg/s\] (Stefan diffusion: the air stands, the vapour drifts).
@@ -261,7 +261,7 @@ pub fn viscosity_wilke(temperature: f64, vapour_fraction: f64) -> Result<Value, 
     let x = input::fraction("vapour fraction", vapour_fraction)?;
     let (dry, vapour) = (air::viscosity_sutherland(temperature)?, vapour_viscosity(temperature)?);
     let phi = |mu_i: f64, mu_j: f64, m_i: f64, m_j: f64| {
-        (1.0 + (mu_i / mu_j).sqrt() * (m_j / m_i).powf(0.25)).powi(2) / (8.0 * (1.0 + m_i / m_j)).sqrt()
+        (1.0 + (mu_i / mu_j).sqrt() * (m_j / m_i).sqrt().sqrt()).powi(2) / (8.0 * (1.0 + m_i / m_j)).sqrt()
     };
     let (a, v) = (dry.value, vapour.value);
     let air_part = (1.0 - x) * a / (1.0 - x + x * phi(a, v, MOLAR_MASS_DRY_AIR, MOLAR_MASS_WATER));

@@ -520,9 +520,10 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             if left != 1.0 {
                 scratch.scale(left);
             }
-            if scratch.differs(&self.system.coefficients[i], properties.tolerance()) {
-                self.system.set_coefficients(i, scratch);
+            for (ahead, from) in self.ahead.iter_mut().zip(from) {
+                *ahead = f64::midpoint(*from, *ahead);
             }
+            self.system.follow(i, scratch, &self.ahead, properties.tolerance());
         }
         Ok(())
     }

@@ -122,7 +122,7 @@ impl Stepper {
         let network = system.network;
         self.patch_heat[0].fill(0.0);
         for (i, patch) in network.patches.iter().enumerate() {
-            system.coefficients[i].inflow(&state.patches[i], &mut self.inflow[i]);
+            system.inflow(i, &state.patches[i], &mut self.inflow[i]);
             patch.sources_at(state.time, false, &mut self.source[i]);
             for port in &patch.ports {
                 self.patch_heat[0][port.node.0] += patch.weight * self.inflow[i][port.local];

@@ -46,7 +46,9 @@ const KEPT_LEAST: usize = 2;
 /// Newton stops when the residual is this small against the terms it is made of.
 const NEWTON_TOLERANCE: f64 = 1e-13;
 /// Relative change of the slope of a tangent that need not be followed.
-const FROZEN_TOLERANCE: f64 = 1e-3;
+const FROZEN_TOLERANCE: f64 = 1e-2;
+/// Relative difference of conductances up to which factors serve on: far from where an added flow could upset a step.
+const NEAR: f64 = 0.05;
 /// Share of a patch that may have left as vapour before the patch is shrunk.
 const UNFOLLOWED_DRYING: f64 = 1e-4;
 /// Rounding of a temperature, in units of the Newton tolerance.
@@ -70,8 +72,11 @@ pub(crate) struct System<'n> {
     /// What servings and vapour have left of each patch, as a share, and what vapour has taken since.
     left: Vec<f64>,
     drying: Vec<f64>,
-    /// Present coefficients per patch.
+    /// Present coefficients per patch: those of its factors.
     pub(crate) coefficients: Vec<Coefficients>,
+    /// What the true coefficients of a patch bring into each local unknown beyond the present ones, W per unit weight,
+    /// where they follow temperature; see [`System::follow`].
+    beyond: PerPatch,
     /// Heat capacity that the ports bring to each node, J/K.
     pub(crate) port_capacity: Vec<f64>,
     condensed: Vec<Vec<Condensed>>,
@@ -90,6 +95,8 @@ pub(crate) struct System<'n> {
     read: Vec<f64>,
     gradient: Vec<f64>,
     port_values: Vec<f64>,
+    already: Vec<f64>,
+    node_temperatures: Vec<f64>,
 }
 
 impl<'n> System<'n> {
@@ -122,6 +129,7 @@ impl<'n> System<'n> {
             active: vec![true; network.links.len()],
             active_linear: false,
             coefficients: network.patches.iter().map(|p| p.coefficients.clone()).collect(),
+            beyond: vec![Vec::new(); network.patches.len()],
             port_capacity: vec![0.0; network.nodes.len()],
             condensed: vec![Vec::new(); network.patches.len()],
             spare: vec![Vec::new(); network.patches.len()],
@@ -135,6 +143,8 @@ impl<'n> System<'n> {
             read: vec![0.0; reads],
             gradient: vec![0.0; reads],
             port_values: vec![0.0; ports],
+            already: Vec::new(),
+            node_temperatures: Vec::new(),
             free,
         };
         system.refresh_port_capacity();
@@ -309,8 +319,29 @@ impl<'n> System<'n> {
         self.active[link]
     }
 
+    /// Brings a patch to `coefficients` for the coming step, in whose middle its local temperatures will be about `middle`,
+    /// K. While conductances stay near those of the factors, what the others would carry beyond them in the middle of the
+    /// step is added as a flow: second order like the middle itself, and no heat is lost, for it leaves one unknown and
+    /// enters another. Heat capacities may differ by so much, relative, that need not be followed.
+    pub(crate) fn follow(&mut self, patch: usize, coefficients: &mut Coefficients, middle: &[f64], unfollowed: f64) {
+        let present = &self.coefficients[patch];
+        if coefficients.capacity_differs(present, unfollowed) || coefficients.conductance_differs(present, NEAR) {
+            return self.set_coefficients(patch, coefficients);
+        }
+        coefficients.inflow_beyond(present, middle, &mut self.beyond[patch], &mut self.already);
+    }
+
+    /// Heat that flows into every local unknown of a patch at temperatures `t`, W per unit weight.
+    pub(crate) fn inflow(&self, patch: usize, t: &[f64], out: &mut [f64]) {
+        self.coefficients[patch].inflow(t, out);
+        for (out, beyond) in out.iter_mut().zip(&self.beyond[patch]) {
+            *out += beyond;
+        }
+    }
+
     /// Exchanges the coefficients of one patch; its factors are dropped.
     pub(crate) fn set_coefficients(&mut self, patch: usize, coefficients: &mut Coefficients) {
+        self.beyond[patch].clear();
         std::mem::swap(&mut self.coefficients[patch], coefficients);
         self.spare[patch].append(&mut self.condensed[patch]);
         self.lu_tau = None;
@@ -420,6 +451,11 @@ impl<'n> System<'n> {
         self.solve_interiors(interior);
         let mut previous = f64::INFINITY;
         for iteration in 0.. {
+            if self.active_linear && iteration > 0 {
+                // One correction was exact: what is left is what the links carry there, which the ledger holds to account.
+                self.flows_at(input, rise, flows);
+                break;
+            }
             let reuse = self.active_linear && self.lu_tau == Some(input.tau);
             let worst = self.assemble(input, rise, flows, !reuse);
             // The first pass always corrects; later ones stop at rounding level or when nothing improves any more.
@@ -442,6 +478,10 @@ impl<'n> System<'n> {
             }
             self.lu.solve(&mut self.residual);
             self.newton_iterations += 1;
+            if !self.residual.iter().all(|r| r.is_finite()) {
+                return Err(Error::new(ErrorKind::NoConvergence, "the temperatures of a stage are no numbers")
+                    .within(format!("time {} s", input.time)));
+            }
             for (u, node) in self.free.iter().enumerate() {
                 let corrected = rise[*node] - self.residual[u];
                 rise[*node] = match &self.bodies[*node] {
@@ -478,8 +518,18 @@ impl<'n> System<'n> {
         Ok(())
     }
 
+    /// Flows of the links at the end of a stage.
+    fn flows_at(&mut self, input: &StageInput<'_>, rise: &[f64], flows: &mut [f64]) {
+        let mut nodes = std::mem::take(&mut self.node_temperatures);
+        nodes.clear();
+        nodes.extend(input.start.nodes.iter().zip(rise).map(|(t, d)| t + d));
+        self.link_flows(input.time, &nodes, flows);
+        self.node_temperatures = nodes;
+    }
+
     /// Residual of the free nodes (into `self.residual`) and, if asked, the Jacobian (into `self.lu`); returns the
-    /// largest residual relative to the terms it is the sum of.
+    /// largest residual relative to the terms it is the sum of. Where all is linear nobody asks for that, and it is left
+    /// at what is not a patch's.
     fn assemble(&mut self, input: &StageInput<'_>, rise: &[f64], flows: &mut [f64], jacobian: bool) -> f64 {
         let network = self.network;
         if jacobian {
@@ -500,19 +550,24 @@ impl<'n> System<'n> {
             let condensed = &self.condensed[i][0];
             for (p, port) in patch.ports.iter().enumerate() {
                 let Some(u) = self.unknown_of[port.node.0] else { continue };
-                let mut sum = self.interior_on_port[i][p];
-                let mut size = sum.abs();
-                for (q, other) in patch.ports.iter().enumerate() {
-                    let s = condensed.port_matrix[p * n + q];
-                    let term = s * rise[other.node.0];
-                    sum += term;
-                    size += term.abs() + ROUNDING * s.abs() * input.start.nodes[other.node.0].abs();
-                    if jacobian && let Some(v) = self.unknown_of[other.node.0] {
-                        self.lu.add(u, v, patch.weight * s);
+                let row = &condensed.port_matrix[p * n..(p + 1) * n];
+                let on_port = self.interior_on_port[i][p];
+                let terms = || row.iter().zip(&patch.ports).map(|(s, other)| (s, other.node.0));
+                self.residual[u] += patch.weight * terms().fold(on_port, |sum, (s, other)| sum + s * rise[other]);
+                if !self.active_linear {
+                    let size = |s: &f64, other: usize| {
+                        (s * rise[other]).abs() + ROUNDING * (s * input.start.nodes[other]).abs()
+                    };
+                    let sizes = terms().map(|(s, other)| size(s, other)).sum::<f64>();
+                    self.magnitude[u] += patch.weight.abs() * (on_port.abs() + sizes);
+                }
+                if jacobian {
+                    for (s, other) in terms() {
+                        if let Some(v) = self.unknown_of[other] {
+                            self.lu.add(u, v, patch.weight * s);
+                        }
                     }
                 }
-                self.residual[u] += patch.weight * sum;
-                self.magnitude[u] += patch.weight.abs() * size;
             }
         }
         for (l, link) in network.links.iter().enumerate() {
@@ -540,8 +595,11 @@ impl<'n> System<'n> {
             let reads = nodes.len();
             flows[l] = flow;
             // A flow is a difference of temperatures: it cannot be better than their rounding.
-            let rounding: f64 =
-                self.gradient[..reads].iter().zip(&self.read).map(|(g, t)| (g * t).abs()).sum::<f64>() * ROUNDING;
+            let rounding: f64 = if self.active_linear {
+                0.0
+            } else {
+                self.gradient[..reads].iter().zip(&self.read).map(|(g, t)| (g * t).abs()).sum::<f64>() * ROUNDING
+            };
             for (end, sign) in [(link.from, 1.0), (link.to, -1.0)] {
                 let Some(u) = self.unknown_of[end.0] else { continue };
                 self.residual[u] += sign * input.tau * flow;

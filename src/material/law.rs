@@ -146,9 +146,8 @@ impl PropertyLaw {
         let (low, high) = if one <= other { (one, other) } else { (other, one) };
         let index = self.index_after(low);
         if self.knots.get(index).is_none_or(|next| high <= next.temperature) {
-            // Both on one straight piece, or both beyond an end.
-            let value = |t| self.on_piece(index, t);
-            return f64::midpoint(value(low), value(high));
+            // Both on one straight piece, or both beyond an end: the mean is the value half-way.
+            return self.on_piece(index, 0.5 * low + 0.5 * high);
         }
         let span = high - low;
         if !(span > 0.0 && span.is_finite()) {

@@ -189,6 +189,11 @@ impl Patch {
     }
 }
 
+/// Whether two numbers differ by more than the relative `tolerance`, or one of them is none.
+fn apart(a: f64, b: f64, tolerance: f64) -> bool {
+    !((a - b).abs() <= tolerance * a.abs().max(b.abs()))
+}
+
 impl Coefficients {
     /// The coefficients of so much of the patch.
     pub(crate) fn scale(&mut self, share: f64) {
@@ -202,12 +207,20 @@ impl Coefficients {
 
     /// True if any coefficient differs by more than the relative `tolerance`.
     pub(crate) fn differs(&self, other: &Coefficients, tolerance: f64) -> bool {
-        let apart = |a: f64, b: f64| (a - b).abs() > tolerance * a.abs().max(b.abs());
+        self.conductance_differs(other, tolerance) || self.capacity_differs(other, tolerance)
+    }
+
+    /// True if any conductance does.
+    pub(crate) fn conductance_differs(&self, other: &Coefficients, tolerance: f64) -> bool {
         let (a, b) = (self.interior.values(), other.interior.values());
-        a.iter().zip(b).any(|(a, b)| apart(*a, *b))
-            || self.couplings.iter().zip(&other.couplings).any(|(a, b)| apart(a.conductance, b.conductance))
-            || self.bridges.iter().zip(&other.bridges).any(|(a, b)| apart(a.conductance, b.conductance))
-            || self.capacity.iter().zip(&other.capacity).any(|(a, b)| apart(*a, *b))
+        a.iter().zip(b).any(|(a, b)| apart(*a, *b, tolerance))
+            || self.couplings.iter().zip(&other.couplings).any(|(a, b)| apart(a.conductance, b.conductance, tolerance))
+            || self.bridges.iter().zip(&other.bridges).any(|(a, b)| apart(a.conductance, b.conductance, tolerance))
+    }
+
+    /// True if any heat capacity does.
+    pub(crate) fn capacity_differs(&self, other: &Coefficients, tolerance: f64) -> bool {
+        self.capacity.iter().zip(&other.capacity).any(|(a, b)| apart(*a, *b, tolerance))
     }
 
     /// Replaces every conductance by the mean of itself and the other's.
@@ -275,6 +288,37 @@ impl Coefficients {
             let q = conductance * (t[m + a] - t[m + b]);
             out[m + a] -= q;
             out[m + b] += q;
+        }
+    }
+
+    /// What these coefficients bring into every local unknown at temperatures `t` beyond what `others` of the same patch do;
+    /// `scratch` is storage.
+    pub(crate) fn inflow_beyond(&self, others: &Coefficients, t: &[f64], out: &mut Vec<f64>, scratch: &mut Vec<f64>) {
+        out.resize(t.len(), 0.0);
+        if let (Interior::Chain(g), Interior::Chain(less)) = (&self.interior, &others.interior) {
+            out.fill(0.0);
+            let m = self.interior_len();
+            let mut pass = |i: usize, j: usize, g: f64, less: f64| {
+                let q = (g - less) * (t[i] - t[j]);
+                out[i] -= q;
+                out[j] += q;
+            };
+            for (i, (g, less)) in g.iter().zip(less).enumerate() {
+                pass(i, i + 1, *g, *less);
+            }
+            for (c, less) in self.couplings.iter().zip(&others.couplings) {
+                pass(c.interior, m + c.port, c.conductance, less.conductance);
+            }
+            for (b, less) in self.bridges.iter().zip(&others.bridges) {
+                pass(m + b.ports[0], m + b.ports[1], b.conductance, less.conductance);
+            }
+            return;
+        }
+        scratch.resize(t.len(), 0.0);
+        self.inflow(t, out);
+        others.inflow(t, scratch);
+        for (out, less) in out.iter_mut().zip(&*scratch) {
+            *out -= less;
         }
     }
 

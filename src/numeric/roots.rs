@@ -20,17 +20,28 @@ pub(crate) fn bracketed_root(
     upper: f64,
     tolerance: f64,
 ) -> Result<f64, Error> {
-    let mut evaluate = |x: f64| {
-        let y = function(x);
-        if y.is_finite() {
-            Ok(y)
-        } else {
-            Err(Error::new(ErrorKind::NoConvergence, "the function is not finite where its root is sought")
-                .with_value(format!("{x}")))
-        }
-    };
+    let ends = [(lower, told(&mut function, lower)?), (upper, told(&mut function, upper)?)];
+    between(function, ends, tolerance)
+}
+
+/// The value of a function, which must be a number.
+fn told(function: &mut impl FnMut(f64) -> f64, x: f64) -> Result<f64, Error> {
+    let y = function(x);
+    if y.is_finite() {
+        return Ok(y);
+    }
+    Err(Error::new(ErrorKind::NoConvergence, "the function is not finite where its root is sought")
+        .with_value(format!("{x}")))
+}
+
+/// The same with the values at the two ends at hand.
+fn between(
+    mut function: impl FnMut(f64) -> f64,
+    [(lower, at_lower), (upper, at_upper)]: [(f64, f64); 2],
+    tolerance: f64,
+) -> Result<f64, Error> {
     let (mut a, mut b) = (lower, upper);
-    let (mut fa, mut fb) = (evaluate(a)?, evaluate(b)?);
+    let (mut fa, mut fb) = (at_lower, at_upper);
     if fa == 0.0 {
         return Ok(a);
     }
@@ -86,11 +97,43 @@ pub(crate) fn bracketed_root(
         }
         (a, fa) = (b, fb);
         b += if step.abs() > resolution { step } else { resolution.copysign(half_bracket) };
-        fb = evaluate(b)?;
+        fb = told(&mut function, b)?;
     }
     Err(Error::new(ErrorKind::NoConvergence, "the root was not found within the iteration bound")
         .with_value(format!("{lower} to {upper}")))
 }
+
+/// The root between `lower` and `upper` of a function that falls through it, to `tolerance` (absolute) plus rounding, looked
+/// for near a `guess`: a good one saves most of the evaluations, a bad one costs a few.
+///
+/// # Errors
+/// As [`bracketed_root`].
+pub(crate) fn root_of_falling(
+    mut function: impl FnMut(f64) -> f64,
+    guess: f64,
+    [lower, upper]: [f64; 2],
+    tolerance: f64,
+) -> Result<f64, Error> {
+    if !(guess > lower && guess < upper) {
+        return bracketed_root(function, lower, upper, tolerance);
+    }
+    let mut near = (guess, told(&mut function, guess)?);
+    let (limit, side) = if near.1 > 0.0 { (upper, 1.0) } else { (lower, -1.0) };
+    let mut reach = (FIRST_REACH * guess.abs()).max(tolerance);
+    loop {
+        let x = if side * (limit - near.0) > reach { near.0 + side * reach } else { limit };
+        let far = (x, told(&mut function, x)?);
+        if x == limit || far.1 * near.1 <= 0.0 {
+            return between(function, [near, far], tolerance);
+        }
+        near = far;
+        reach *= REACH_GROWTH;
+    }
+}
+
+/// How far from the guess the other side of the root is looked for, as a share of the guess, and how that grows.
+const FIRST_REACH: f64 = 2e-3;
+const REACH_GROWTH: f64 = 8.0;
 
 #[cfg(test)]
 mod tests {
@@ -124,6 +167,32 @@ mod tests {
         // The fixed point of the cosine, 0.7390851332151607 (OEIS A003957; MEMORY).
         assert!((root.unwrap() - 0.739_085_133_215_160_7).abs() < 1e-15);
         assert!(count <= 12, "{count} evaluations");
+    }
+
+    #[test]
+    fn a_good_guess_saves_evaluations_and_a_bad_one_does_no_harm() {
+        let seek = |guess: f64, ends: [f64; 2]| {
+            let mut count = 0;
+            let root = root_of_falling(
+                |x| {
+                    count += 1;
+                    x.cos() - x
+                },
+                guess,
+                ends,
+                1e-9,
+            );
+            (root.map(|x| (x - 0.739_085_133_215_160_7).abs()), count)
+        };
+        for guess in [0.7390, 0.7392, 0.739_085_133_215_160_7] {
+            let (off, count) = seek(guess, [0.0, 1.0]);
+            assert!(off.unwrap() < 1e-9 && count <= 5, "{count} evaluations");
+        }
+        for guess in [-3.0, 0.0, 1e-9, 0.4, 0.999, 1.0, 7.0, f64::NAN] {
+            let (off, count) = seek(guess, [0.0, 1.0]);
+            assert!(off.unwrap() < 1e-9 && count <= 25, "{guess}: {count} evaluations");
+        }
+        assert_eq!(seek(0.3, [0.0, 0.5]).0.unwrap_err().kind(), ErrorKind::NoConvergence);
     }
 
     #[test]

@@ -5,9 +5,10 @@
 //! follows the buoyancy of the moist air between two levels (and wind), dry air being what stays the same on the way, or
 //! the exchange through a joint on one level. The relations are those of [`leak`]; what is here joins them.
 
+use std::cell::Cell;
 use std::sync::{Arc, Mutex};
 
-use crate::correlation::leak::{self, Continuity, Exchanging, PotMouth, Slit, SlitWalls, TwoLevels, VapourPath};
+use crate::correlation::leak::{self, Continuity, Exchanging, PotMouth, Sides, Slit, SlitWalls, TwoLevels, VapourPath};
 use crate::correlation::moist_air::{self, MoistState};
 use crate::correlation::{air, headspace, water, wind};
 use crate::error::Error;
@@ -66,6 +67,8 @@ pub(crate) struct Balance {
     pub(crate) leaves: f64,
     /// Vapour from the pot that condenses on the liner, kg/s.
     pub(crate) condenses: f64,
+    /// Vapour pressure of the box as a share of that of the pot.
+    pub(crate) share: f64,
 }
 
 /// Relative humidity of the room (common practice, no source; it hardly matters).
@@ -96,8 +99,9 @@ pub(crate) fn surface_transfer(area: f64, food: f64, above: f64, forced: f64, pr
 }
 
 impl Joints {
-    /// Solves the balance for the temperatures of pot, air of the box, liner and room, K.
-    pub(crate) fn balance(&self, [pot, box_air, liner, room]: [f64; 4]) -> Result<Balance, Error> {
+    /// Solves the balance for the temperatures of pot, air of the box, liner and room, K, the sooner the nearer `share`
+    /// is to that of the answer.
+    pub(crate) fn balance(&self, [pot, box_air, liner, room]: [f64; 4], share: f64) -> Result<Balance, Error> {
         let p = self.pressure;
         let most = HIGHEST_SHARE * p;
         let (food, wet) = below_boiling(pot, most)?;
@@ -121,27 +125,39 @@ impl Joints {
             pressure: p,
         };
         let inside = |vapour_pressure: f64| MoistState { temperature: box_air, vapour_pressure };
-        let balance =
-            leak::vapour_balance(&path, TOLERANCE * wet, |vapour| Ok(net * self.exchange(inside(vapour), outside)?.0))?;
+        let blown = self.blown(outside)?;
+        // The last one asked for is mostly the one that is asked for again.
+        let last = Cell::new((f64::NAN, (0.0, 0.0)));
+        let exchange = |vapour: f64| -> Result<(f64, f64), Error> {
+            let (at, exchanged) = last.get();
+            if at == vapour {
+                return Ok(exchanged);
+            }
+            let exchanged = self.exchange(inside(vapour), outside, blown)?;
+            last.set((vapour, exchanged));
+            Ok(exchanged)
+        };
+        let near = [TOLERANCE * wet, share * wet];
+        let balance = leak::vapour_balance(&path, near, |vapour| Ok(net * exchange(vapour)?.0))?;
         let vapour = balance.box_vapour_pressure;
-        let (through, diffusing) = self.exchange(inside(vapour), outside)?;
+        let (through, diffusing) = exchange(vapour)?;
         Ok(Balance {
             air: leak::box_gas_heat(through + diffusing, inside(vapour), outside, p)?.sensible,
             leaves: balance.flow_out,
             condenses: balance.condensing_flow,
+            share: vapour / wet,
         })
     }
 
     /// Gas that leaves for the room, at the state inside, m³/s; and, beside it, what air and vapour diffuse past the
-    /// joint as if so much were exchanged.
-    fn exchange(&self, inside: MoistState, outside: MoistState) -> Result<(f64, f64), Error> {
-        let between = Exchanging::between(inside, outside, self.pressure)?;
+    /// joint as if so much were exchanged. `blown` is the pressure of the wind, Pa.
+    fn exchange(&self, inside: MoistState, outside: MoistState, blown: f64) -> Result<(f64, f64), Error> {
+        let sides = Sides::new(inside, outside, self.pressure)?;
         let level = match self.plug {
-            Some(plug) => leak::plug_slit_exchange(&self.lid, &between, plug.factor)?,
-            None => leak::rim_slit_exchange(&self.lid, &between)?,
+            Some(plug) => leak::plug_slit_exchange(&self.lid, &sides.between, plug.factor)?,
+            None => leak::rim_slit_exchange(&self.lid, &sides.between)?,
         };
-        let mut through = if self.stands(&between)? { 0.0 } else { level.volume_flow - level.diffusion };
-        let blown = self.blown(outside)?;
+        let mut through = if self.stands(&sides.between)? { 0.0 } else { level.volume_flow - level.diffusion };
         let ways = match self.low {
             Some(low) => Some((low, self.lid, self.height)),
             // Wind turns a joint on one level into a way through: half of it in, half of it out.
@@ -153,13 +169,13 @@ impl Joints {
         };
         if let Some((low, high, height)) = ways {
             // Wind is taken to help the column, whichever way that drives.
-            let wind = blown.copysign(between.density_difference);
+            let wind = blown.copysign(sides.between.density_difference);
             let levels = TwoLevels { low, high, height, wind, continuity: Continuity::DryAir };
-            let flow = leak::two_level_flow(&levels, inside, outside, self.pressure)?;
+            let flow = leak::two_level_flow(&levels, &sides)?;
             through = through.max(flow.volume_flow.abs());
         }
         if let Some((seam, count)) = self.upright {
-            through += count * leak::seam_exchange(&seam, &between)?.volume_flow;
+            through += count * leak::seam_exchange(&seam, &sides.between)?.volume_flow;
         }
         Ok((through, level.diffusion))
     }
@@ -213,11 +229,13 @@ const STEP: f64 = 0.2;
 
 impl LeakLaw {
     fn balance(&self, read: [f64; 4]) -> Option<Balance> {
-        let known = self.last.lock().ok().and_then(|last| last.filter(|(at, _)| *at == read));
-        if let Some((_, balance)) = known {
-            return Some(balance);
-        }
-        let balance = self.joints.balance(read).ok()?;
+        let last = self.last.lock().ok().and_then(|last| *last);
+        let share = match last {
+            Some((at, balance)) if at == read => return Some(balance),
+            Some((_, balance)) => balance.share,
+            None => f64::NAN,
+        };
+        let balance = self.joints.balance(read, share).ok()?;
         if let Ok(mut last) = self.last.lock() {
             *last = Some((read, balance));
         }
@@ -227,12 +245,13 @@ impl LeakLaw {
     /// Flow of heat, W, and of water, kg/s.
     fn at(&self, read: [f64; 4]) -> Option<(f64, f64)> {
         let balance = self.balance(read)?;
-        let latent = || Some(water::latent_heat_wagner_pruss_1993(read[0]).ok()?.value);
-        Some(match self.share {
-            Share::Air => (balance.air, 0.0),
-            Share::Vapour => (balance.leaves * latent()?, balance.leaves),
-            Share::Condensate => (balance.condenses * latent()?, balance.condenses),
-        })
+        let flow = match self.share {
+            Share::Air => return Some((balance.air, 0.0)),
+            Share::Vapour => balance.leaves,
+            Share::Condensate => balance.condenses,
+        };
+        let latent = if flow == 0.0 { 0.0 } else { water::latent_heat_wagner_pruss_1993(read[0]).ok()?.value };
+        Some((flow * latent, flow))
     }
 }
 
@@ -273,7 +292,8 @@ impl Law for LeakLaw {
         let gradient = match self.share {
             Share::Air if from != to => [flow / (from - to), -flow / (from - to)],
             Share::Air | Share::Vapour => [0.0, 0.0],
-            Share::Condensate => [beside(0).max(0.0), beside(2).min(0.0)],
+            Share::Condensate if flow != 0.0 => [beside(0).max(0.0), beside(2).min(0.0)],
+            Share::Condensate => [0.0, 0.0],
         };
         Some(Frozen { at: [from, to], flow, gradient, water })
     }
@@ -360,7 +380,7 @@ mod tests {
     #[test]
     fn vapour_that_does_not_condense_all_leaves() {
         let t = [363.15, 355.15, 355.15, 288.15];
-        let balance = joints(2e-3, 2e-3).balance(t).unwrap();
+        let balance = joints(2e-3, 2e-3).balance(t, f64::NAN).unwrap();
         assert_eq!(balance.condenses, 0.0);
         let heat = balance.leaves * water::latent_heat_wagner_pruss_1993(363.15).unwrap().value;
         assert!(heat > 1.6 && heat < 1.7235, "{heat} W");
@@ -369,7 +389,7 @@ mod tests {
     /// A tight box returns the vapour to the liner; only diffusion through its joint leaves.
     #[test]
     fn vapour_in_a_tight_box_condenses_on_the_liner() {
-        let balance = joints(1e-4, 0.0).balance([363.15, 355.15, 355.15, 288.15]).unwrap();
+        let balance = joints(1e-4, 0.0).balance([363.15, 355.15, 355.15, 288.15], f64::NAN).unwrap();
         assert!(balance.condenses > 5.0 * balance.leaves && balance.leaves > 0.0, "{balance:?}");
     }
 
@@ -379,7 +399,7 @@ mod tests {
     fn part_of_the_vapour_leaves_past_a_resting_lid() {
         let t = [363.15, 355.15, 355.15, 288.15];
         let share = |j: Joints| {
-            let b = j.balance(t).unwrap();
+            let b = j.balance(t, f64::NAN).unwrap();
             b.leaves / (b.leaves + b.condenses)
         };
         assert!((share(joints(5e-4, 0.0)) - 0.57).abs() < 0.02, "{}", share(joints(5e-4, 0.0)));
@@ -395,7 +415,7 @@ mod tests {
         let j = joints(1e-3, 1e-3);
         let hour = |vapour_pressure: f64| {
             let inside = MoistState { temperature: 363.15, vapour_pressure };
-            3600.0 * j.exchange(inside, room()).unwrap().0
+            3600.0 * j.exchange(inside, room(), 0.0).unwrap().0
         };
         assert!(hour(1023.447) > 0.136 && hour(1023.447) < 0.136 * 2.0 / 1.79 * 1.01, "{}", hour(1023.447));
         assert!(hour(70_180.0) > 0.32 * 1.5 && hour(70_180.0) < 0.32 * 2.0, "{}", hour(70_180.0));
@@ -405,7 +425,8 @@ mod tests {
     fn wind_drives_a_joint_on_one_level_and_never_slows_a_chimney() {
         let inside = MoistState { temperature: 363.15, vapour_pressure: 20_000.0 };
         let through = |low: f64, wind: f64, inside: MoistState| {
-            Joints { wind, ..joints(1e-3, low) }.exchange(inside, room()).unwrap().0
+            let joints = Joints { wind, ..joints(1e-3, low) };
+            joints.exchange(inside, room(), joints.blown(room()).unwrap()).unwrap().0
         };
         assert!(through(0.0, 2.0, inside) > 10.0 * through(0.0, 0.0, inside).max(1e-9));
         let cold = MoistState { temperature: 275.15, vapour_pressure: 600.0 };
@@ -416,9 +437,9 @@ mod tests {
 
     #[test]
     fn a_cold_pot_takes_up_water_from_a_moist_room_and_from_no_liner() {
-        let balance = joints(1e-3, 1e-3).balance([278.15, 288.15, 285.15, 303.15]).unwrap();
+        let balance = joints(1e-3, 1e-3).balance([278.15, 288.15, 285.15, 303.15], f64::NAN).unwrap();
         assert!(balance.leaves < 0.0, "{balance:?}");
-        let even = joints(1e-3, 1e-3).balance([288.15; 4]).unwrap();
+        let even = joints(1e-3, 1e-3).balance([288.15; 4], f64::NAN).unwrap();
         assert_eq!(even.air * 0.0, 0.0);
     }
 }

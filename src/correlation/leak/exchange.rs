@@ -45,18 +45,7 @@ impl Exchanging {
     /// # Ok::<(), stillhot::Error>(())
     /// ```
     pub fn between(inside: MoistState, outside: MoistState, pressure: f64) -> Result<Exchanging, Error> {
-        let density = |state: MoistState, side: &str| {
-            moist_air::density(state.temperature, pressure, state.vapour_pressure).within(side)
-        };
-        let (light, heavy) = (density(inside, "inside")?.value, density(outside, "outside")?.value);
-        let mean = 0.5 * inside.temperature + 0.5 * outside.temperature;
-        let fraction = 0.5 * (inside.vapour_pressure / pressure + outside.vapour_pressure / pressure);
-        Ok(Exchanging {
-            density: 0.5 * light + 0.5 * heavy,
-            density_difference: heavy - light,
-            viscosity: moist_air::viscosity_wilke(mean, fraction)?.value,
-            diffusivity: moist_air::vapour_diffusivity_ashrae(mean, pressure)?.value,
-        })
+        Ok(Sides::new(inside, outside, pressure)?.between)
     }
 
     pub(super) fn checked(&self) -> Result<(), Error> {
@@ -74,6 +63,45 @@ impl Exchanging {
 
     fn slit_gas(&self) -> SlitGas {
         SlitGas { density: self.density, viscosity: self.viscosity }
+    }
+}
+
+/// The gas on both sides of a gap, and on its way between them: what every gap between two spaces asks for, made once.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sides {
+    /// State inside.
+    pub(super) inside: MoistState,
+    /// State outside.
+    pub(super) outside: MoistState,
+    /// Total pressure \[Pa\].
+    pub(super) pressure: f64,
+    /// Density inside \[kg/m3\].
+    pub(super) light: Value,
+    /// Density outside \[kg/m3\].
+    pub(super) heavy: Value,
+    /// On its way.
+    pub between: Exchanging,
+}
+
+impl Sides {
+    /// Gas `inside` and `outside` at one `pressure` \[Pa\]; ranges and errors as [`Exchanging::between`].
+    ///
+    /// # Errors
+    /// As there.
+    pub fn new(inside: MoistState, outside: MoistState, pressure: f64) -> Result<Sides, Error> {
+        let density = |state: MoistState, side: &str| {
+            moist_air::density(state.temperature, pressure, state.vapour_pressure).within(side)
+        };
+        let (light, heavy) = (density(inside, "inside")?, density(outside, "outside")?);
+        let mean = 0.5 * inside.temperature + 0.5 * outside.temperature;
+        let fraction = 0.5 * (inside.vapour_pressure / pressure + outside.vapour_pressure / pressure);
+        let between = Exchanging {
+            density: 0.5 * light.value + 0.5 * heavy.value,
+            density_difference: heavy.value - light.value,
+            viscosity: moist_air::viscosity_wilke(mean, fraction)?.value,
+            diffusivity: moist_air::vapour_diffusivity_ashrae(mean, pressure)?.value,
+        };
+        Ok(Sides { inside, outside, pressure, light, heavy, between })
     }
 }
 

@@ -18,7 +18,7 @@
 //! A lid gap of 0.5 mm all round, with and without a second such gap 0.3 m lower, 90 °C and dry inside:
 //!
 //! ```
-//! use stillhot::correlation::leak::{self, Continuity, Exchanging, Slit, TwoLevels};
+//! use stillhot::correlation::leak::{self, Continuity, Exchanging, Sides, Slit, TwoLevels};
 //! use stillhot::correlation::moist_air::MoistState;
 //!
 //! let inside = MoistState { temperature: 363.15, vapour_pressure: 1023.447 };
@@ -28,7 +28,7 @@
 //! let level = leak::rim_slit_exchange(&gap, &gas)?;
 //! let levels =
 //!     TwoLevels { low: gap, high: gap, height: 0.3, wind: 0.0, continuity: Continuity::EqualVolume };
-//! let chimney = leak::two_level_flow(&levels, inside, outside, 101_325.0)?;
+//! let chimney = leak::two_level_flow(&levels, &Sides::new(inside, outside, 101_325.0)?)?;
 //! // 0.0013 and 0.017 m3/h (COMPUTED independently)
 //! assert!((level.volume_flow * 3600.0 - 0.0013).abs() < 5e-5);
 //! assert!((chimney.volume_flow * 3600.0 - 0.017).abs() < 5e-4);
@@ -45,7 +45,7 @@ mod vapour;
 
 pub use box_gas::{GasHeat, box_gas_heat};
 pub use exchange::{
-    Exchange, Exchanging, HeleShaw, Limit, PLUG_FACTOR, PLUG_UNCERTAINTY, SlitWalls, hele_shaw_exchange,
+    Exchange, Exchanging, HeleShaw, Limit, PLUG_FACTOR, PLUG_UNCERTAINTY, Sides, SlitWalls, hele_shaw_exchange,
     plug_onset_width, plug_slit_exchange, rim_slit_exchange, seam_exchange, viscous_exchange_linear,
 };
 pub use opening::{

@@ -275,19 +275,22 @@ pub fn series_flow(passages: &[Passage], pressure: f64) -> Result<SeriesFlow, Er
     }
     let mut validity = Validity::Inside;
     let mut whole = Resistance { linear: 0.0, quadratic: 0.0 };
+    let mut parts = Vec::with_capacity(passages.len());
     for passage in passages {
         let (part, verdict) = passage.resistance().within(passage.name)?;
         validity = validity.and(verdict);
         whole.linear += part.linear;
         whole.quadratic += part.quadratic;
+        parts.push(part);
     }
     input::positive("friction of all passages", whole.linear, "Pa s/m3")?;
     let flow = Value::new(whole.flow(dp), validity)?.value;
-    let mut pressures = Vec::with_capacity(passages.len());
-    for passage in passages {
-        let taken = slit_pressure(&passage.slit, &passage.gas, flow * passage.share).within(passage.name)?;
-        validity = validity.and(taken.validity);
-        pressures.push(taken.value);
+    let mut pressures = Vec::with_capacity(parts.len());
+    for (part, passage) in parts.iter().zip(passages) {
+        let taken = Value::new(part.pressure(flow), validity)?.value;
+        let speed = flow * passage.share / passage.slit.mouth()?;
+        validity = told(&passage.slit, &passage.gas, speed, 1.0, taken, validity).within(passage.name)?.validity;
+        pressures.push(taken);
     }
     Ok(SeriesFlow { volume_flow: flow, pressures, validity })
 }

@@ -3,7 +3,7 @@
 use super::super::constants::STANDARD_GRAVITY;
 use super::super::moist_air::{self, MoistState};
 use super::super::{Validity, Value, input};
-use super::exchange::Exchanging;
+use super::exchange::Sides;
 use super::slit::{Passage, Slit, SlitGas, series_flow};
 use crate::{Error, Within};
 
@@ -30,9 +30,13 @@ use crate::{Error, Within};
 /// # Ok::<(), stillhot::Error>(())
 /// ```
 pub fn stack_pressure(height: f64, inside: MoistState, outside: MoistState, pressure: f64) -> Result<Value, Error> {
-    let h = input::non_negative("height between the levels", height, "m")?;
     let light = moist_air::density(inside.temperature, pressure, inside.vapour_pressure).within("inside")?;
     let heavy = moist_air::density(outside.temperature, pressure, outside.vapour_pressure).within("outside")?;
+    column(height, light, heavy)
+}
+
+fn column(height: f64, light: Value, heavy: Value) -> Result<Value, Error> {
+    let h = input::non_negative("height between the levels", height, "m")?;
     Value::new(STANDARD_GRAVITY * h * (heavy.value - light.value), light.validity.and(heavy.validity))
 }
 
@@ -96,8 +100,8 @@ pub struct TwoLevelFlow {
 /// ```text
 /// g H (rho_out - rho_in) + dp_wind = dp_low(Q) + dp_high(Q)
 /// ```
-/// `levels` with two slits in series ([`series_flow`](super::series_flow)); states `inside` and `outside`; `pressure`
-/// \[Pa\]. Viscosity at the mean of the two states, density of the gas that enters each gap. The state inside follows
+/// `levels` with two slits in series ([`series_flow`](super::series_flow)); gas on both `sides`.
+/// Viscosity at the mean of the two states, density of the gas that enters each gap. The state inside follows
 /// from the flow in turn: the caller iterates, unless the change is small.
 ///
 /// Source: hydrostatics and [`slit_flow`](super::slit_flow); COMPUTED. Range as there.
@@ -108,30 +112,22 @@ pub struct TwoLevelFlow {
 /// # Examples
 /// Gaps of 1 mm by 50 mm, 1.2 m long, 0.3 m apart, 90 °C: 0.136 m3/h of dry air (COMPUTED independently):
 /// ```
-/// use stillhot::correlation::leak::{self, Continuity, Slit, TwoLevels};
+/// use stillhot::correlation::leak::{self, Continuity, Sides, Slit, TwoLevels};
 /// use stillhot::correlation::moist_air::MoistState;
 /// let inside = MoistState { temperature: 363.15, vapour_pressure: 1023.447 };
 /// let outside = MoistState { temperature: 288.15, vapour_pressure: 1023.447 };
 /// let gap = Slit { width: 0.001, depth: 0.05, length: 1.2, bends: 0 };
 /// let levels =
 ///     TwoLevels { low: gap, high: gap, height: 0.3, wind: 0.0, continuity: Continuity::EqualVolume };
-/// let flow = leak::two_level_flow(&levels, inside, outside, 101_325.0)?;
+/// let flow = leak::two_level_flow(&levels, &Sides::new(inside, outside, 101_325.0)?)?;
 /// assert!((flow.volume_flow * 3600.0 - 0.136).abs() < 5e-4);
 /// # Ok::<(), stillhot::Error>(())
 /// ```
-pub fn two_level_flow(
-    levels: &TwoLevels,
-    inside: MoistState,
-    outside: MoistState,
-    pressure: f64,
-) -> Result<TwoLevelFlow, Error> {
-    let stack = stack_pressure(levels.height, inside, outside, pressure)?;
+pub fn two_level_flow(levels: &TwoLevels, sides: &Sides) -> Result<TwoLevelFlow, Error> {
+    let Sides { inside, outside, pressure, light, heavy, between } = *sides;
+    let stack = column(levels.height, light, heavy)?;
     let drive = input::finite("drive", stack.value + input::finite("wind pressure", levels.wind, "Pa")?, "Pa")?;
-    let between = Exchanging::between(inside, outside, pressure)?;
-    let gas = |state: MoistState| {
-        let density = moist_air::density(state.temperature, pressure, state.vapour_pressure)?;
-        Ok::<_, Error>(SlitGas { density: density.value, viscosity: between.viscosity })
-    };
+    let gas = |density: Value| SlitGas { density: density.value, viscosity: between.viscosity };
     let share = match levels.continuity {
         Continuity::EqualVolume => 1.0,
         Continuity::DryAir => {
@@ -142,7 +138,7 @@ pub fn two_level_flow(
             leaving / entering
         }
     };
-    let (entry, exit) = ((gas(outside)?, share), (gas(inside)?, 1.0));
+    let (entry, exit) = ((gas(heavy), share), (gas(light), 1.0));
     let upward = drive >= 0.0;
     let passage = |name, slit: &Slit, (gas, share): (SlitGas, f64)| Passage { name, slit: *slit, gas, share };
     let (below, above) = if upward { (entry, exit) } else { (exit, entry) };

@@ -5,7 +5,7 @@ use super::super::constants::{GAS_CONSTANT, MOLAR_MASS_WATER};
 use super::super::moist_air::{self, MoistState};
 use super::super::{Validity, Value, input, water};
 use super::slit::Slit;
-use crate::numeric::roots::bracketed_root;
+use crate::numeric::roots::root_of_falling;
 use crate::{Error, ErrorKind, Within};
 
 /// How the vapour leaves the pot.
@@ -88,7 +88,7 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 /// ```
 /// `path` holds the parts; `flow` gives the gas Q that leaves, at the temperature of the box air \[m3/s\], not below zero,
 /// at a vapour pressure pb \[Pa\]: moist gas is lighter, so it may rise with the pressure, and the balance still has one
-/// answer. It is found to `tolerance` \[Pa\], not below zero. Mass transfer to the liner is a thousand times that of the rim, so it is taken as perfect.
+/// answer. It is found to `tolerance` \[Pa\], not below zero, the sooner the better the `guess` \[Pa\] (NaN: none). Mass transfer to the liner is a thousand times that of the rim, so it is taken as perfect.
 /// Condensate can dry again and wet insulation conducts better: the balance of the liner's water is the caller's.
 /// Box air and gap: D at the temperature of the food for the rim, at the mean of box and outside for the gap.
 ///
@@ -114,7 +114,7 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 ///     outside: MoistState { temperature: 288.15, vapour_pressure: 1023.447 },
 ///     pressure: 101_325.0,
 /// };
-/// let balance = leak::vapour_balance(&path, 0.0, |_| Ok(0.2 / 3600.0))?;
+/// let balance = leak::vapour_balance(&path, [0.0, f64::NAN], |_| Ok(0.2 / 3600.0))?;
 /// assert!((balance.box_vapour_pressure - 3209.122715).abs() < 0.32);
 /// assert!((balance.flow_out - 7.408118913e-7).abs() < 7.4e-11);
 /// assert_eq!(balance.condensing_flow, 0.0);
@@ -122,7 +122,7 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 /// ```
 pub fn vapour_balance(
     path: &VapourPath,
-    tolerance: f64,
+    [tolerance, guess]: [f64; 2],
     flow: impl Fn(f64) -> Result<f64, Error>,
 ) -> Result<VapourBalance, Error> {
     let p = input::positive("pressure", path.pressure, "Pa")?;
@@ -164,34 +164,36 @@ pub fn vapour_balance(
     };
     let surplus = |pb: f64| out(pb).map_or(f64::NAN, |out| from_pot(pb) - out);
 
-    let free = if mouth == 0.0 {
-        po
-    } else {
-        let (low, high) = (food.value.min(po), food.value.max(po));
-        bracketed_root(surplus, low, high, tolerance).map_err(|_| {
-            Error::new(ErrorKind::OutOfRange, "the inputs are so extreme that the vapour has no balance")
-        })?
-    };
-    // Both laws give the one flow; the one with the larger drop loses fewer digits.
-    let through = if (food.value - free).abs() > (free - po).abs() { from_pot(free) } else { out(free)? };
-    let through = if mouth == 0.0 { 0.0 } else { through };
-    let mut balance = VapourBalance {
-        rim_flow: through,
-        flow_out: through,
-        condensing_flow: 0.0,
-        box_vapour_pressure: free,
-        validity,
-    };
-    if let Some(liner) = path.liner_temperature {
-        let saturated = water::saturation_pressure_if97(liner).within("liner")?;
-        balance.validity = balance.validity.and(saturated.validity);
-        if free > saturated.value {
-            balance.box_vapour_pressure = saturated.value;
-            balance.rim_flow = from_pot(saturated.value);
-            balance.flow_out = out(saturated.value)?;
-            balance.condensing_flow = balance.rim_flow - balance.flow_out;
-        }
+    let liner = path.liner_temperature.map(water::saturation_pressure_if97).transpose().within("liner")?;
+    if let Some(liner) = liner {
+        validity = validity.and(liner.validity);
     }
+    let (low, high) = (food.value.min(po), food.value.max(po));
+    // The surplus falls with the pressure: where it is above zero at the dew point of the liner, the vapour would pass it.
+    let dew = liner.map(|liner| liner.value).filter(|dew| match mouth {
+        0.0 => po > *dew,
+        _ => *dew < low || (*dew < high && surplus(*dew) > 0.0),
+    });
+    let balance = if let Some(dew) = dew {
+        let (rim_flow, flow_out) = (from_pot(dew), out(dew)?);
+        let condensing_flow = rim_flow - flow_out;
+        VapourBalance { rim_flow, flow_out, condensing_flow, box_vapour_pressure: dew, validity }
+    } else if mouth == 0.0 {
+        VapourBalance { rim_flow: 0.0, flow_out: 0.0, condensing_flow: 0.0, box_vapour_pressure: po, validity }
+    } else {
+        let free = root_of_falling(surplus, guess, [low, high], tolerance).map_err(|_| {
+            Error::new(ErrorKind::OutOfRange, "the inputs are so extreme that the vapour has no balance")
+        })?;
+        // Both laws give the one flow; the one with the larger drop loses fewer digits.
+        let through = if (food.value - free).abs() > (free - po).abs() { from_pot(free) } else { out(free)? };
+        VapourBalance {
+            rim_flow: through,
+            flow_out: through,
+            condensing_flow: 0.0,
+            box_vapour_pressure: free,
+            validity,
+        }
+    };
     for number in [balance.rim_flow, balance.flow_out, balance.condensing_flow] {
         Value::new(number, balance.validity)?;
     }
