@@ -40,16 +40,13 @@ pub fn in_celsius(temperature: Temperature) -> f64 {
     temperature.si() - 273.15
 }
 
-/// How far a dish may have come to lie below a room (°C) that alone cools it, K, by drying since `from` (zero: since it
-/// left the stove): the heat of
+/// How far a dish may have come to lie below a room (°C) that alone cools it, K, by drying since `from`: the heat of
 /// evaporation of what it lost meanwhile, 2.5 MJ/kg, over its heat capacity; and never below the wet bulb of the room's
 /// air (60 % damp, as assumed), where what a wet body loses by vapour the air gives back, with a fifth more because vapour
 /// diffuses faster than heat (D/a = 1.17). Magnus' formula and the psychrometric constant 6.6e-4/K (MEMORY).
 pub fn chilled_at_most(setup: &Setup, room: f64, forecast: &Forecast, from: Time, to: Time) -> f64 {
     let lost = |t: Time| forecast.water_lost(t).unwrap();
-    let (Some(shut), Some(after)) = (lost(from), lost(to)) else { return 0.0 };
-    // It dries on its way to the box, too.
-    let before = if from.si() == 0.0 { Range::exactly(kilograms(0.0)) } else { shut };
+    let (Some(before), Some(after)) = (lost(from), lost(to)) else { return 0.0 };
     let members = [Range::low, Range::best, Range::high].map(|of| of(&after).si() - of(&before).si());
     let lost = members.into_iter().fold(0.0, f64::max);
     let (dish, mass) = setup.pot().contents().unwrap();
