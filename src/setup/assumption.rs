@@ -101,6 +101,10 @@ impl Setup {
             say("air through the top of the opened box".into(), share(&open_top_factor()), basis);
         }
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
+        for (input, position) in self.pins() {
+            let value = format!("exact, at {position} of its range (0 cautious, 0.5 best, 1 generous)");
+            say(input.to_string(), value, "as pinned");
+        }
         Ok(list)
     }
 

@@ -4,9 +4,8 @@ use super::assemble::{Assembly, Scene};
 use super::attach_gap::InnerFace;
 use super::attach_wall::film_factor;
 use super::gap_law::FreeBody;
-use super::member::Effect;
 use super::place::{Mechanism, Part, Place};
-use super::{Face, Range};
+use super::{Face, Input, Range};
 use crate::conduction::RadiationLaw;
 use crate::correlation::{constants, water};
 use crate::error::{Error, Within};
@@ -84,7 +83,7 @@ impl Companion {
         assembly.bodies.push((node, Part::Companion(index)));
         assembly.companions.push((node, self.surface.si()));
         let path = assembly.path(Place::Inside, Mechanism::Gap);
-        let factor = scene.member.pick(&film_factor(), Effect::Cools);
+        let factor = scene.choice.pick(Input::FilmFactor, &film_factor());
         let film = Held(FreeBody { surface: self.surface.si(), factor });
         let link = assembly.network.link(Link::between(node, assembly.air, film, path));
         if scene.films.is_some() {
@@ -97,7 +96,7 @@ impl Assembly {
     /// Radiation from second bodies to the inner faces, in shares of their areas: each body is small against the box.
     pub(crate) fn attach_companions(&mut self, faces: &[InnerFace], scene: &Scene<'_>) {
         let path = self.path(Place::Inside, Mechanism::Gap);
-        let emissivity = scene.member.pick(&companion_emissivity(), Effect::Cools);
+        let emissivity = scene.choice.pick(Input::CompanionEmissivity, &companion_emissivity());
         let all: f64 = faces.iter().map(|f| f.whole).sum();
         let bodies: Vec<(NodeId, f64)> = self.companions.clone();
         for (body, surface) in bodies {

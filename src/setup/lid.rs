@@ -2,16 +2,16 @@
 
 use std::sync::Arc;
 
-use super::Range;
 use super::assemble::{Assembly, Scene};
 use super::leak_law::{Joints, LeakLaw, Plug, Share};
-use super::member::{Effect, Member};
 use super::place::{Mechanism, Part, Place};
+use super::{Input, Range};
 use crate::correlation::atmosphere;
 use crate::correlation::leak::{EffectiveWidth, PLUG_UNCERTAINTY, Slit, SlitWalls};
 use crate::error::{Error, Within};
 use crate::network::{Link, NodeId, Store, WaterWay};
 use crate::units::{Length, Ratio, Si, ThermalConductance, millimetres, watts_per_kelvin};
+use crate::wall::Among;
 
 /// How a lid closes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -182,26 +182,27 @@ impl Assembly {
     ) -> Result<(), Error> {
         let path = self.path(Place::LidJoint, Mechanism::Leak);
         if let Some(leak) = lid.leak() {
-            let leak = scene.member.pick(&leak, Effect::Cools);
+            let leak = scene.choice.pick(Input::LidLeak, &leak);
             self.network.link(Link::conductance(self.pot, self.room, leak, path));
             return Ok(());
         }
         let long = |length: f64, width: f64| Slit { length, width, depth: seams.depth, bends: 0 };
         let slit = |width: f64| long(seams.joint, width);
-        let low = scene.member.pick(&seams.low, Effect::Cools);
-        let upright = scene.member.pick(&seams.upright, Effect::Cools);
+        let low = scene.choice.pick(Input::LowSeams, &seams.low);
+        let upright = scene.choice.pick(Input::UprightSeams, &seams.upright);
         // Boards lie between faces that take up no heat and such as hold their temperature: the generous end has these.
-        let walls = if scene.member == Member::Generous { SlitWalls::Conducting } else { SlitWalls::Insulating };
-        let plug = Plug { factor: scene.member.pick(&plug_convection(), Effect::Cools), walls };
+        let generous = scene.choice.relation(Input::PlugConvection) == Among::Least;
+        let walls = if generous { SlitWalls::Conducting } else { SlitWalls::Insulating };
+        let plug = Plug { factor: scene.choice.pick(Input::PlugConvection, &plug_convection()), walls };
         let joints = Joints {
-            lid: slit(scene.member.pick(&lid.gap(), Effect::Cools)),
+            lid: slit(scene.choice.pick(Input::LidGap, &lid.gap())),
             plug: (lid.kind() == LidKind::Plug).then_some(plug),
             low: (low > SHUT).then(|| slit(low)),
             upright: (upright > SHUT).then(|| (long(seams.height, upright), UPRIGHT)),
             height: seams.height,
             mouth: scene.pot.lid().mouth(scene),
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,
-            wind: scene.plan.wind().si() * scene.member.pick(&shelter(), Effect::Cools),
+            wind: scene.plan.wind().si() * scene.choice.pick(Input::Shelter, &shelter()),
         };
         let water = scene.pot.contents().map_or(0.0, |(_, mass)| mass.si());
         let from = self.network.store(Store { node: self.pot, start: water });

@@ -1,7 +1,7 @@
 //! Pot and shell together.
 
 use super::forecast::Forecast;
-use super::{Companion, Face, Options, Plan, Pot, Range, Shell};
+use super::{Companion, Face, Input, Options, Plan, Pot, Range, Shell};
 use crate::error::Error;
 use crate::units::{HeatTransfer, Si, watts_per_square_metre_kelvin};
 
@@ -12,6 +12,7 @@ pub struct Setup {
     shell: Shell,
     companions: Vec<Companion>,
     films: Option<ConstantFilms>,
+    pins: Vec<(Input, f64)>,
 }
 
 /// Surface coefficients taken as constant.
@@ -27,13 +28,24 @@ impl Setup {
     /// # Errors
     /// Everything in the description that is out of range or does not fit together, by name.
     pub fn new(pot: Pot, shell: impl Into<Shell>) -> Result<Self, Error> {
-        let shell = shell.into();
-        pot.check()?;
-        match &shell {
-            Shell::Box(enclosure) => enclosure.check(&pot)?,
-            Shell::Sleeve(sleeve) => sleeve.check(&pot)?,
+        Setup { pot, shell: shell.into(), companions: Vec::new(), films: None, pins: Vec::new() }.checked()
+    }
+
+    /// The same setup with another pot and another box or sleeve.
+    ///
+    /// # Errors
+    /// As [`Setup::new`].
+    pub(crate) fn with_parts(&self, pot: Pot, shell: Shell) -> Result<Self, Error> {
+        Setup { pot, shell, ..self.clone() }.checked()
+    }
+
+    fn checked(self) -> Result<Self, Error> {
+        self.pot.check()?;
+        match &self.shell {
+            Shell::Box(enclosure) => enclosure.check(&self.pot)?,
+            Shell::Sleeve(sleeve) => sleeve.check(&self.pot)?,
         }
-        Ok(Setup { pot, shell, companions: Vec::new(), films: None })
+        Ok(self)
     }
 
     /// The same with a second body in the box.
@@ -70,6 +82,16 @@ impl Setup {
         self.films
     }
 
+    /// The same with other values of what is uncertain taken as exact, see [`Setup::pinned`]; unchecked.
+    pub(crate) fn with_pins(&self, pins: Vec<(Input, f64)>) -> Self {
+        Setup { pins, ..self.clone() }
+    }
+
+    /// What is taken as exact: at which position of its range, 0 to 1.
+    pub fn pins(&self) -> &[(Input, f64)] {
+        &self.pins
+    }
+
     /// Second bodies in the box.
     pub fn companions(&self) -> &[Companion] {
         &self.companions
@@ -96,12 +118,7 @@ impl Setup {
     /// The same with a lid that does not leak at all and boards fitted tightly: the best these walls could do.
     #[must_use]
     pub fn tight(&self) -> Self {
-        Setup {
-            pot: self.pot.clone(),
-            shell: self.shell.tight(),
-            companions: self.companions.clone(),
-            films: self.films,
-        }
+        Setup { shell: self.shell.tight(), ..self.clone() }
     }
 
     /// What becomes of it under a plan, with default [`Options`].

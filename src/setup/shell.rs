@@ -1,7 +1,9 @@
 //! What keeps the pot warm: a box or a sleeve.
 
-use super::{Enclosure, Fit, Lid, Pot, Range, Sleeve};
+use super::{Enclosure, Fit, LayerPlace, Lid, Pot, Range, Sleeve};
+use crate::error::{Error, Within};
 use crate::units::metres;
+use crate::wall::Layer;
 
 /// A box or a sleeve.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,6 +36,30 @@ impl Shell {
         };
         // A pot that fills it leaves a crack.
         (area.max(SMALLEST_OPENING) / (0.25 * std::f64::consts::PI)).sqrt()
+    }
+
+    /// The same with other layers in place of each.
+    pub(crate) fn with_layers(&self, of: impl Fn(LayerPlace, &Layer) -> Result<Layer, Error>) -> Result<Self, Error> {
+        Ok(match self {
+            Shell::Box(enclosure) => Shell::Box(enclosure.with_layers(of).within("box")?),
+            Shell::Sleeve(sleeve) => Shell::Sleeve(sleeve.with_layers(of).within("sleeve")?),
+        })
+    }
+
+    /// How its lid closes.
+    pub(crate) fn lid_closing(&self) -> Lid {
+        match self {
+            Shell::Box(enclosure) => enclosure.lid_closing(),
+            Shell::Sleeve(sleeve) => sleeve.lid_closing(),
+        }
+    }
+
+    /// The same with another lid.
+    pub(crate) fn with_lid(&self, lid: Lid) -> Self {
+        match self {
+            Shell::Box(enclosure) => Shell::Box(enclosure.clone().lid(lid)),
+            Shell::Sleeve(sleeve) => Shell::Sleeve(sleeve.clone().lid(lid)),
+        }
     }
 }
 

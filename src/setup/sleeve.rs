@@ -7,7 +7,7 @@ use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::Site;
 use super::enclosure::Fit;
 use super::lid::Seams;
-use super::{Face, Lid, Pot, Range};
+use super::{Face, LayerPlace, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Si, metres, millimetres, watts_per_kelvin};
@@ -65,6 +65,13 @@ impl Sleeve {
         self
     }
 
+    /// The same with other layers in place of each.
+    pub(crate) fn with_layers(&self, of: impl Fn(LayerPlace, &Layer) -> Result<Layer, Error>) -> Result<Self, Error> {
+        let place = |layer| LayerPlace { face: Face::Side, layer };
+        let layers = self.layers.iter().enumerate().map(|(i, it)| of(place(i), it)).collect::<Result<_, _>>()?;
+        Ok(Sleeve { layers, ..self.clone() })
+    }
+
     /// How it closes.
     pub fn lid_closing(&self) -> Lid {
         self.lid
@@ -114,6 +121,16 @@ impl Sleeve {
             builder = builder.layer(layer.clone());
         }
         builder.build()
+    }
+
+    /// Depth at which each layer begins, m.
+    pub(super) fn depths(&self) -> Vec<f64> {
+        super::bulk::depths(&self.layers, self.contacts.iter().map(Contact::thickness))
+    }
+
+    /// Thickness of all layers and airspaces, m.
+    pub(super) fn whole_thickness(&self) -> f64 {
+        self.thickness() + self.contacts.iter().map(Contact::thickness).sum::<f64>()
     }
 
     /// Thickness of all layers, m.

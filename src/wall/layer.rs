@@ -36,6 +36,18 @@ impl Layer {
         Layer::new(Material::named(material)?, thickness)
     }
 
+    /// The same layer of another thickness.
+    ///
+    /// # Errors
+    /// As [`Layer::new`], and as [`Layer::graded`] where its properties change along its depth.
+    pub fn with_thickness(&self, thickness: Length) -> Result<Self, Error> {
+        let layer = Layer::new(Arc::clone(&self.material), thickness)?;
+        match &self.grading {
+            Some(grading) => layer.graded(grading.clone()),
+            None => Ok(layer),
+        }
+    }
+
     /// The same layer of damp material.
     ///
     /// # Errors
