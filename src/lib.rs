@@ -34,6 +34,7 @@ mod network;
 mod numeric;
 pub mod prelude;
 mod setup;
+pub mod study;
 pub mod units;
 #[doc = include_str!("validation.md")]
 pub mod validation {}

@@ -117,6 +117,6 @@ impl Setup {
     /// # Errors
     /// A plan or option outside its range, a serving time past the horizon, or the bound on work reached.
     pub fn forecast_with(&self, plan: &Plan, options: &Options) -> Result<Forecast, Error> {
-        Forecast::compute(self, plan, options)
+        Forecast::compute(self, plan, options, None).map(|(forecast, _)| forecast)
     }
 }
