@@ -3,7 +3,7 @@
 mod answer;
 pub mod cook;
 mod json;
-mod layout;
+pub mod layout;
 mod report;
 
 use std::ffi::OsString;

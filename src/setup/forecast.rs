@@ -210,7 +210,7 @@ impl Forecast {
     }
 
     /// Time and which snapshot: serving if the plan has it, else the horizon.
-    fn account(&self) -> (f64, usize) {
+    pub(super) fn account(&self) -> (f64, usize) {
         match self.serve {
             Some(t) if t > 0.0 => (t, 1),
             Some(_) => (0.0, 0),

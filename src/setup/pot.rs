@@ -34,6 +34,8 @@ pub struct Pot {
     ice: Ratio,
     handle: Option<Handle>,
     lid: PotLid,
+    /// Times the mass weighed or computed.
+    times: f64,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -58,6 +60,7 @@ impl Pot {
             ice: Ratio::from_si(0.0),
             handle: None,
             lid: PotLid::loose(),
+            times: 1.0,
         }
     }
 
@@ -75,6 +78,7 @@ impl Pot {
             ice: Ratio::from_si(0.0),
             handle: None,
             lid: PotLid::loose(),
+            times: 1.0,
         }
     }
 
@@ -89,6 +93,13 @@ impl Pot {
     #[must_use]
     pub fn weighing(mut self, mass: Mass) -> Self {
         self.mass = Some(mass);
+        self
+    }
+
+    /// The same with so many times the metal, 0.01 to 100: a thinner or a heavier pot of the same size.
+    #[must_use]
+    pub fn times_as_heavy(mut self, factor: f64) -> Self {
+        self.times *= factor;
         self
     }
 
@@ -117,6 +128,13 @@ impl Pot {
     #[must_use]
     pub fn with_handle(mut self, handle: Handle) -> Self {
         self.handle = Some(handle);
+        self
+    }
+
+    /// The same without a handle through the wall.
+    #[must_use]
+    pub fn without_handle(mut self) -> Self {
+        self.handle = None;
         self
     }
 
@@ -247,9 +265,9 @@ impl Pot {
     /// The metal: what it is and how much, kg.
     pub(crate) fn metal(&self) -> Result<(Material, Range<Mass>), Error> {
         let (metal, thickness) = self.wall()?;
-        let computed = self.metal_area() * thickness * metal.density().value().si();
+        let computed = self.times * self.metal_area() * thickness * metal.density().value().si();
         let mass = match self.mass {
-            Some(weighed) => Range::exactly(weighed),
+            Some(weighed) => Range::exactly(weighed * self.times),
             None => {
                 let spread = if self.metal == MetalChoice::Typical { MASS_SPREAD } else { 0.1 };
                 Range::new(
@@ -279,6 +297,7 @@ impl Pot {
             if let MetalChoice::Chosen(_, thickness) = &self.metal {
                 in_range("metal thickness", *thickness, millimetres(0.1), millimetres(20.0))?;
             }
+            number_in_range("times as heavy", self.times, 0.01, 100.0)?;
             if let Some(mass) = self.mass {
                 in_range("mass", mass, kilograms(0.01), kilograms(100.0))?;
             }

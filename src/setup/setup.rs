@@ -36,6 +36,34 @@ impl Setup {
         Ok(Setup { pot, shell, companions: Vec::new(), films: None })
     }
 
+    /// The same with another pot.
+    ///
+    /// # Errors
+    /// As [`Setup::new`].
+    pub fn with_pot(&self, pot: Pot) -> Result<Self, Error> {
+        let new = Setup::new(pot, self.shell.clone())?;
+        Ok(Setup { companions: self.companions.clone(), films: self.films, ..new })
+    }
+
+    /// The same pot in another box or sleeve.
+    ///
+    /// # Errors
+    /// As [`Setup::new`].
+    pub fn with_shell(&self, shell: impl Into<Shell>) -> Result<Self, Error> {
+        let new = Setup::new(self.pot.clone(), shell)?;
+        Ok(Setup { companions: self.companions.clone(), films: self.films, ..new })
+    }
+
+    /// The same without the second body of this place in the order given, from 0; as it is if there is none.
+    #[must_use]
+    pub fn without_companion(&self, index: usize) -> Self {
+        let mut copy = self.clone();
+        if index < copy.companions.len() {
+            copy.companions.remove(index);
+        }
+        copy
+    }
+
     /// The same with a second body in the box.
     ///
     /// # Errors

@@ -21,6 +21,24 @@ impl Shell {
     }
 }
 
+impl Shell {
+    /// How its lid closes.
+    pub(crate) fn lid_closing(&self) -> Lid {
+        match self {
+            Shell::Box(enclosure) => enclosure.lid_closing(),
+            Shell::Sleeve(sleeve) => sleeve.lid_closing(),
+        }
+    }
+
+    /// The same with another lid.
+    pub(crate) fn with_lid(&self, lid: Lid) -> Self {
+        match self {
+            Shell::Box(enclosure) => Shell::Box(enclosure.clone().lid(lid)),
+            Shell::Sleeve(sleeve) => Shell::Sleeve(sleeve.clone().lid(lid)),
+        }
+    }
+}
+
 impl From<Enclosure> for Shell {
     fn from(enclosure: Enclosure) -> Self {
         Shell::Box(enclosure)

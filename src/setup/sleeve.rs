@@ -75,6 +75,16 @@ impl Sleeve {
         &self.layers
     }
 
+    /// What lies between the layers: entry i between layer i and i + 1.
+    pub fn contacts(&self) -> &[Contact] {
+        &self.contacts
+    }
+
+    /// Radius and height of the room inside, m.
+    pub(crate) fn inner_cylinder(&self, pot: &Pot) -> (f64, f64) {
+        (self.inner_radius(pot), pot.height().si() + 2.0 * self.gap.si())
+    }
+
     /// Gap between pot and sleeve.
     pub fn gap(&self) -> Length {
         self.gap
