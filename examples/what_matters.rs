@@ -57,6 +57,10 @@ fn page(case: &Case, file: &str) -> Result<String, Error> {
         worth(&list, Per::Litre, "litre of bulk")
     );
     page += &worth(&list, Per::Kilogram, "kilogram");
+    page += "\nWHAT TO MEASURE NEXT, BY HOW MUCH IT NARROWS THE RANGE\n";
+    for narrowing in list.measure.iter().take(4) {
+        page += &paragraph("  - ", &format!("{narrowing} ({})", narrowing.known.how()));
+    }
     for error in &list.left_out {
         page += &paragraph("  not computed: ", &error.to_string());
     }

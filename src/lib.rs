@@ -8,6 +8,7 @@
 //! | what it is; what happens to it; how it is computed; what came out | [`Setup`], [`Plan`], [`Options`], [`Forecast`] |
 //! | how long a temperature is held | [`Held`], [`Moment`] |
 //! | pot and dish; box, sleeve and lid | [`Pot`], [`Dish`]; [`Enclosure`], [`Sleeve`], [`Lid`] |
+//! | what is uncertain, which of it matters, how thick it must be | [`Setup::uncertain`], [`study`] |
 //! | is it done, within which guidance, what was saved | [`food`] |
 //! | walls of layers and contacts | [`Wall`], [`Layer`], [`Contact`] |
 //! | properties with range and provenance | [`material`] |
@@ -45,8 +46,9 @@ pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use setup::{
     Action, Assumption, Caution, Companion, Dish, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
-    Lid, LidKind, MaterialUse, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot,
-    PotLid, Probe, ProbeSpot, Range, Setup, Shell, Sleeve, StoredHeat,
+    Input, InputRange, InputScale, LayerPlace, Lid, LidKind, MaterialUse, Mechanism, Moment, Options, Part, PathHeat,
+    PieceShape, Pieces, Place, Plan, Pot, PotLid, Probe, ProbeSpot, Range, Setup, Shell, Sleeve, StoredHeat,
+    UncertainInput,
 };
 pub use wall::{
     Airspace, Body, Boundary, Bridge, Contact, Convection, Course, Exchange, Fill, Filler, Geometry, Grading, Junction,

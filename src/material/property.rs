@@ -190,12 +190,12 @@ impl<Q: Si + Copy> Property<Q> {
 
     /// The law of the low end of the range: scaled as a whole.
     pub fn low_law(&self) -> PropertyLaw {
-        self.scaled_law(self.low)
+        self.law_of(self.low)
     }
 
     /// The law of the high end of the range: scaled as a whole.
     pub fn high_law(&self) -> PropertyLaw {
-        self.scaled_law(self.high)
+        self.law_of(self.high)
     }
 
     /// Whether it is known how the property follows temperature. Where it is not, the law is a constant.
@@ -223,9 +223,10 @@ impl<Q: Si + Copy> Property<Q> {
         &self.seen
     }
 
-    fn scaled_law(&self, end: Q) -> PropertyLaw {
+    /// The law of a value within the range: scaled as a whole.
+    pub(crate) fn law_of(&self, value: Q) -> PropertyLaw {
         // The physical range of both makes the factor finite and positive, so the scaled law always exists.
-        self.law.scaled(end.si() / self.value.si()).unwrap_or_else(|_| self.law.clone())
+        self.law.scaled(value.si() / self.value.si()).unwrap_or_else(|_| self.law.clone())
     }
 }
 

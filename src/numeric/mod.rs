@@ -1,8 +1,10 @@
-//! Numerical methods that know nothing of heat: factorisation, roots, Laplace inversion, special functions.
+//! Numerical methods that know nothing of heat: factorisation, roots, sampling, Laplace inversion, special functions.
 
 pub(crate) mod dense;
 pub(crate) mod inversion;
 pub(crate) mod roots;
+pub(crate) mod sequence;
+mod sequence_directions;
 #[allow(dead_code, unused_imports)]
 pub(crate) mod sparse;
 pub(crate) mod special;

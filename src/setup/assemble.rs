@@ -1,11 +1,11 @@
 //! A setup becomes a network: the pot a hub, the air about it a hub, each wall a patch between two faces, and the
 //! links between them. Every part attaches itself; this file holds what they share and their order.
 
-use super::member::{Effect, Inner, Member};
+use super::member::{Choice, Inner, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::{Action, Plan};
 use super::setup::ConstantFilms;
-use super::{Pot, Range, Setup, Shell};
+use super::{Input, Pot, Range, Setup, Shell};
 use crate::conduction::WallPatch;
 use crate::correlation::{air, constants};
 use crate::error::{Error, Within};
@@ -14,7 +14,7 @@ use crate::material::Material;
 use crate::network::{
     Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
 };
-use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
+use crate::units::{HeatTransfer, Si};
 
 /// A network of a setup, and where its parts are.
 #[derive(Debug)]
@@ -66,8 +66,9 @@ pub(crate) struct Assembly {
 pub(crate) struct Scene<'a> {
     pub(crate) pot: &'a Pot,
     pub(crate) plan: &'a Plan,
-    pub(crate) member: Member,
-    pub(crate) inner: Inner,
+    pub(crate) choice: &'a Choice<'a>,
+    /// What hinders the heat inside the dish, in parts of what is likely; nothing where it is stirred.
+    pub(crate) hindrance: f64,
     pub(crate) films: Option<ConstantFilms>,
     /// Cells across a wall on the coarsest mesh, and the refinement.
     pub(crate) cells: usize,
@@ -108,20 +109,33 @@ impl Setup {
         cells: usize,
         level: usize,
     ) -> Result<Assembly, Error> {
+        self.assemble_by(plan, &Choice::new(self, member, inner), cells, level)
+    }
+
+    /// The same by a choice of what is uncertain.
+    pub(crate) fn assemble_by(
+        &self,
+        plan: &Plan,
+        choice: &Choice<'_>,
+        cells: usize,
+        level: usize,
+    ) -> Result<Assembly, Error> {
         let mut network = Network::default();
         let reheat = network.path();
-        let whole = self.metal_capacity(member)?;
+        let whole = self.metal_capacity(choice)?;
+        let hindrance = self.pot().hindrance().map_or(0.0, |range| choice.hindrance(&range));
+        let still = hindrance > 0.0;
         // The top of a dish that stands still cools with the pot: what rises from it is not what keeps its lid warm.
         let together = self.films().is_some() || self.pot().is_still();
         let dry = if together { 0.0 } else { whole * self.pot().dry_share() };
         let metal = whole - dry;
-        let scene = Scene { pot: self.pot(), plan, member, inner, films: self.films(), cells, level };
+        let scene = Scene { pot: self.pot(), plan, choice, hindrance, films: self.films(), cells, level };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),
             None => room,
         };
-        let (enthalpy, pot_start) = self.pot_enthalpy(plan, (member, inner), metal)?;
+        let (enthalpy, pot_start) = self.pot_enthalpy(plan, choice, metal, still)?;
         let pot = network.node(Node::Free { enthalpy, start: pot_start });
         let start = plan.shell_start();
         let air = network.node(Node::Free { enthalpy: Enthalpy::Capacity(self.air_capacity(start)?), start });
@@ -153,13 +167,13 @@ impl Setup {
             assembly.dry = assembly.attach_dry_part(dry, pot_start, &scene)?;
         }
         assembly.attach_bare_pot(&scene)?;
-        if let Some((dish, mass)) = self.pot().contents().filter(|_| self.pot().stands_still(inner)) {
+        if let Some((dish, mass)) = self.pot().contents().filter(|_| still) {
             assembly.still = Some(dish.attach_still(mass, pot_start, &mut assembly, &scene)?);
         }
         if !self.pot().pieces().is_empty() {
             assembly.attach_stove(&scene)?;
-            for pieces in self.pot().pieces() {
-                let piece = pieces.attach(&mut assembly, &scene)?;
+            for (kind, pieces) in self.pot().pieces().iter().enumerate() {
+                let piece = pieces.attach(kind, &mut assembly, &scene)?;
                 assembly.pieces.push(piece);
             }
         }
@@ -177,7 +191,7 @@ impl Setup {
         if let Some(store) = assembly.water {
             // What evaporates takes its heat capacity along: no more of it than the dish has. Of a still one, which is a
             // patch, something must be left.
-            let (capacity, water) = self.dish_capacity(member);
+            let (capacity, water) = self.dish_capacity(choice);
             let most = if assembly.still.is_some() { 1.0 - CRUST } else { 1.0 };
             assembly.network.stores[store.0].start = water.min(most * capacity / WATER_HEAT_CAPACITY);
             assembly.network.wet.extend(assembly.still.map(|(patch, _)| (store, patch)));
@@ -189,14 +203,15 @@ impl Setup {
     fn pot_enthalpy(
         &self,
         plan: &Plan,
-        (member, inner): (Member, Inner),
+        choice: &Choice<'_>,
         metal: f64,
+        still: bool,
     ) -> Result<(Enthalpy, f64), Error> {
-        let (dish_capacity, water) = self.dish_capacity(member);
+        let (dish_capacity, water) = self.dish_capacity(choice);
         let mass = self.pot().contents().map_or(0.0, |(_, mass)| mass.si());
         let ice = self.pot().ice().si();
         if ice == 0.0 {
-            let own = if self.pot().stands_still(inner) { 0.0 } else { dish_capacity };
+            let own = if still { 0.0 } else { dish_capacity };
             return Ok((Enthalpy::Capacity(metal + own), plan.start_temperature()?.si()));
         }
         // Only the water of the dish freezes; the start lies where the right share of it is ice. Liquid, it has no more
@@ -217,17 +232,17 @@ impl Setup {
     }
 
     /// Heat capacity of the dish, J/K, and its water, kg.
-    fn dish_capacity(&self, member: Member) -> (f64, f64) {
+    fn dish_capacity(&self, choice: &Choice<'_>) -> (f64, f64) {
         self.pot().contents().map_or((0.0, 0.0), |(dish, mass)| {
-            let capacity = mass.si() * member.pick(&heat_capacity(dish.material()), Effect::Holds);
+            let capacity = mass.si() * choice.property(Input::DishHeatCapacity, dish.material().heat_capacity());
             (capacity, mass.si() * dish.water_content().si())
         })
     }
 
     /// Heat capacity of the pot without its dish, J/K.
-    fn metal_capacity(&self, member: Member) -> Result<f64, Error> {
+    fn metal_capacity(&self, choice: &Choice<'_>) -> Result<f64, Error> {
         let (metal, mass) = self.pot().metal()?;
-        Ok(member.pick(&mass, Effect::Holds) * member.pick(&heat_capacity(&metal), Effect::Holds))
+        Ok(choice.pick(Input::PotMass, &mass) * choice.property(Input::PotHeatCapacity, metal.heat_capacity()))
     }
 
     /// Heat capacity of the air between pot and liner, J/K; at least that of a tenth of a litre, so that a snug sleeve
@@ -242,11 +257,6 @@ impl Setup {
     }
 }
 
-fn heat_capacity(material: &Material) -> Range<SpecificHeatCapacity> {
-    let c = material.heat_capacity();
-    Range::of_members(c.low().si(), c.value().si(), c.high().si())
-}
-
 impl Assembly {
     pub(crate) fn path(&mut self, place: Place, mechanism: Mechanism) -> PathId {
         if let Some((path, ..)) = self.paths.iter().find(|(_, p, m)| *p == place && *m == mechanism) {
@@ -259,7 +269,7 @@ impl Assembly {
 
     /// The pot outside the box, and in the opened box.
     fn attach_bare_pot(&mut self, scene: &Scene<'_>) -> Result<(), Error> {
-        let film = scene.member.pick(&bare_pot_film(), Effect::Cools) + scene.plan.wind_coefficient()?;
+        let film = scene.choice.pick(Input::BarePotFilm, &bare_pot_film()) + scene.plan.wind_coefficient()?;
         let path = self.path(Place::Carry, Mechanism::Film);
         let dry = scene.pot.dry_area();
         for (node, area) in [(self.pot, scene.pot.surface() - dry), (self.dry, dry)] {
@@ -270,7 +280,7 @@ impl Assembly {
         let top = Link::conductance(self.top(scene), self.room, film * scene.pot.top_area(), path);
         let link = self.network.link(top);
         self.open.push(link);
-        let exchange = scene.member.pick(&open_box_film(), Effect::Cools) * scene.pot.top_area();
+        let exchange = scene.choice.pick(Input::OpenBoxFilm, &open_box_film()) * scene.pot.top_area();
         let link = self.network.link(Link::conductance(self.air, self.room, exchange, path));
         self.open.push(link);
         Ok(())

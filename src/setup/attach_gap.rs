@@ -2,9 +2,8 @@
 
 use super::assemble::{Assembly, Scene};
 use super::gap_law::{HalfGap, Lie};
-use super::member::Effect;
 use super::place::{Mechanism, Place};
-use super::{Face, Range};
+use super::{Face, Input, Range};
 use crate::conduction::RadiationLaw;
 use crate::correlation::radiation;
 use crate::error::Error;
@@ -57,7 +56,7 @@ impl Assembly {
     ) -> Result<(), Error> {
         let path = self.path(Place::Inside, Mechanism::Gap);
         if let Some(films) = scene.films {
-            let film = scene.member.pick(&films.inside, Effect::Cools);
+            let film = scene.choice.pick(Input::InsideFilm, &films.inside);
             let all: f64 = faces.iter().map(|f| f.whole).sum();
             let bodies = self.companions.clone();
             for f in faces {
@@ -71,7 +70,7 @@ impl Assembly {
             }
             return Ok(());
         }
-        let factor = scene.member.pick(&gap_factor(), Effect::Cools);
+        let factor = scene.choice.pick(Input::GapFactor, &gap_factor());
         let ring = gaps.ring.max(THINNEST);
         let above = gaps.above.max(THINNEST);
         let side = Lie::Upright((gaps.height / ring).max(1.0));
@@ -101,7 +100,7 @@ impl Assembly {
         }
 
         // Radiation: what the side and top of the pot send goes to the faces opposite, in shares of their areas.
-        let emissivity = scene.member.pick(&scene.pot.emissivity()?, Effect::Cools);
+        let emissivity = scene.choice.pick(Input::PotEmissivity, &scene.pot.emissivity()?);
         let upright: f64 = faces.iter().filter(|f| is_upright(f.face)).map(|f| f.area).sum();
         for f in faces {
             let (sends, share, receives) = match f.face {
@@ -123,7 +122,7 @@ impl Assembly {
         }
 
         if let Some(base) = faces.iter().find(|f| f.face == Face::Base) {
-            let contact = scene.member.pick(&base_contact(), Effect::Holds);
+            let contact = scene.choice.pick(Input::BaseContact, &base_contact());
             let conductance = pot_top / contact;
             self.network.link(Link::conductance(pot, base.node, conductance, path));
         }

@@ -2,9 +2,8 @@
 
 use super::assemble::{Assembly, Scene};
 use super::gap_law::OutsideFilm;
-use super::member::Effect;
 use super::place::{Mechanism, Part, Place};
-use super::{Face, Range};
+use super::{Face, Input, Range};
 use crate::conduction::{Mesh, RadiationLaw, WallPatch};
 use crate::error::Error;
 use crate::network::{Enthalpy, Held, Link, Node, NodeId};
@@ -81,10 +80,10 @@ impl Assembly {
             self.attach_patch(&edge.build()?, inner, (0.25 * site.edges, Mechanism::Edge), site, scene)?;
         }
         // Air that circles round the boards takes heat past them.
-        let loops = scene.member.pick(&site.loops, Effect::Cools);
+        let loops = scene.choice.pick(Input::AirLoops, &site.loops);
         if loops > 0.0 {
             let path = self.path(Place::Face(site.face), Mechanism::AirLoop);
-            let laws = |layer: &crate::wall::Layer| scene.member.laws(layer).conductivity;
+            let laws = |layer: &crate::wall::Layer| scene.choice.laws(layer).conductivity;
             let (cold, warm) = (scene.plan.room().si(), scene.plan.start_temperature()?.si());
             let resistance: f64 =
                 wall.layers().iter().map(|l| l.thickness().si() / laws(l).mean(cold, warm)).sum::<f64>() + OUTSIDE;
@@ -104,7 +103,7 @@ impl Assembly {
         scene: &Scene<'_>,
     ) -> Result<(), Error> {
         let mesh = Mesh::TowardsInside(scene.cells, scene.level);
-        let patch = WallPatch::with_laws(wall, &mesh, RELINEARISE, false, |layer| scene.member.laws(layer))?;
+        let patch = WallPatch::with_laws(wall, &mesh, RELINEARISE, false, |layer| scene.choice.laws(layer))?;
         let start = scene.plan.shell_start();
         let outer = self.network.node(Node::Free { enthalpy: Enthalpy::None, start });
         let piece = patch.attach(extent, Some(inner), outer, |_, _| start)?;
@@ -117,12 +116,12 @@ impl Assembly {
         let radius = wall.inner_coordinate() + wall.thickness().si();
         let area = extent * wall.area_at(radius);
         if let Some(films) = scene.films {
-            let film = scene.member.pick(&films.outside, Effect::Cools);
+            let film = scene.choice.pick(Input::OutsideFilm, &films.outside);
             self.network.link(Link::conductance(outer, self.room, film * area, path));
             return Ok(());
         }
         if site.face == Face::Base {
-            let film = scene.member.pick(&resting_film(), Effect::Cools);
+            let film = scene.choice.pick(Input::RestingFilm, &resting_film());
             self.network.link(Link::conductance(outer, self.room, film * area, path));
             return Ok(());
         }
@@ -132,7 +131,7 @@ impl Assembly {
             (Face::Side, Mechanism::Conduction) => Convection::WindOnCylinder(metres(2.0 * radius), scene.plan.wind()),
             _ => Convection::WindOnPlate(size, scene.plan.wind()),
         });
-        let factor = scene.member.pick(&film_factor(), Effect::Cools);
+        let factor = scene.choice.pick(Input::FilmFactor, &film_factor());
         self.network.link(Link::between(outer, self.room, Held(OutsideFilm { free, wind, area, factor }), path));
         let emissivity = wall.layers().last().and_then(|l| l.material().emissivity()).map_or(PLAIN, |e| e.value().si());
         let sky = if scene.plan.sky_course().is_some() { sky_view(site.face) } else { 0.0 };

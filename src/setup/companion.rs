@@ -1,9 +1,8 @@
 //! A second body in the box: another pot, a hot stone, a bottle of hot water, an ice pack.
 
-use super::Range;
 use super::assemble::{Assembly, Scene};
-use super::member::Effect;
 use super::place::{Mechanism, Part, Place};
+use super::{Input, Range};
 use crate::error::{Error, Within};
 use crate::network::{Enthalpy, Link, Node};
 use crate::units::bounds::{in_range, positive};
@@ -52,7 +51,7 @@ impl Companion {
         assembly.bodies.push((node, Part::Companion(index)));
         assembly.companions.push((node, self.surface.si()));
         let path = assembly.path(Place::Inside, Mechanism::Gap);
-        let film = scene.member.pick(&companion_film(), Effect::Cools) * self.surface.si();
+        let film = scene.choice.pick(Input::CompanionFilm, &companion_film()) * self.surface.si();
         let link = assembly.network.link(Link::conductance(node, assembly.air, film, path));
         if scene.films.is_some() {
             assembly.open.push(link);

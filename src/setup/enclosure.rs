@@ -6,7 +6,7 @@ use super::assemble::{Assembly, Scene};
 use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::{CORNER_LENGTH, Site};
 use super::lid::Seams;
-use super::{Lid, Pot, Range};
+use super::{LayerPlace, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Ratio, Si, metres, millimetres, write_rounded};
@@ -207,6 +207,15 @@ impl Enclosure {
     /// The wall of a face.
     pub fn wall(&self, face: Face) -> Option<&Wall> {
         self.walls.iter().find(|(f, _)| *f == face).map(|(_, wall)| wall)
+    }
+
+    /// The same with other layers in place of each.
+    pub(crate) fn with_layers(&self, of: impl Fn(LayerPlace, &Layer) -> Result<Layer, Error>) -> Result<Self, Error> {
+        let mut copy = self.clone();
+        for (face, wall) in &mut copy.walls {
+            *wall = wall.with_layers(|layer, it| of(LayerPlace { face: *face, layer }, it)).within(face.to_string())?;
+        }
+        Ok(copy)
     }
 
     /// How the lid closes.

@@ -14,9 +14,9 @@ use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
 
 /// Surfaces and wall interiors may err this much more in a step than the pot.
-const FIELD_SHARE: f64 = 30.0;
+pub(super) const FIELD_SHARE: f64 = 30.0;
 /// A step of the ends of the range may err this much of what one of the best value may.
-const END_SHARE: f64 = 0.5;
+pub(super) const END_SHARE: f64 = 0.5;
 /// One march with what it was made of.
 #[derive(Debug)]
 pub(super) struct Run {
@@ -115,16 +115,9 @@ impl Forecast {
         options: &Options,
         like: Option<&Paces>,
     ) -> Result<(Self, Paces), Error> {
-        options.check()?;
-        plan.check()?;
-        plan.check_within(options.horizon)?;
-        if setup.pot().contents().is_some_and(|(dish, _)| dish.water_content().si() > WATERY) {
-            plan.check_boiling()?;
-        }
+        let stops = Self::stops(setup, plan, options)?;
         let horizon = options.horizon.si();
         let serve = plan.serve_time().map(Si::si);
-        let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();
-        stops.push(horizon);
 
         let march = |member: (Member, Inner), level: usize, wish: &Wish<'_>| -> Result<(Run, Sequence), Error> {
             let assembly = setup.assemble(plan, member, options.cells, level)?;
@@ -168,6 +161,21 @@ impl Forecast {
         };
         let paces = Paces { best: sequence, ends: [of_cautious, of_generous], edges: of_edges };
         Ok((Forecast { best, cautious, generous, edges, horizon, serve }, paces))
+    }
+
+    /// Checks what a forecast is asked for; the times at which its marches stop, s, the horizon last.
+    pub(super) fn stops(setup: &Setup, plan: &Plan, options: &Options) -> Result<Vec<f64>, Error> {
+        options.check()?;
+        plan.check()?;
+        plan.check_within(options.horizon)?;
+        if setup.pot().contents().is_some_and(|(dish, _)| dish.water_content().si() > WATERY) {
+            plan.check_boiling()?;
+        }
+        let horizon = options.horizon.si();
+        let serve = plan.serve_time().map(Si::si);
+        let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();
+        stops.push(horizon);
+        Ok(stops)
     }
 
     /// How long after shutting the pot is followed.

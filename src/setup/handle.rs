@@ -1,9 +1,8 @@
 //! A handle, strap or screw that leads from the pot through the wall into the room.
 
-use super::Range;
 use super::assemble::{Assembly, Scene};
-use super::member::Effect;
 use super::place::{Mechanism, Place};
+use super::{Input, Range};
 use crate::correlation::fin::{self, Bar};
 use crate::error::{Error, Within};
 use crate::material::Material;
@@ -43,9 +42,9 @@ impl Handle {
     /// Attaches the handle as a fin behind a bar through a wall of the given thickness, m.
     pub(crate) fn attach(&self, assembly: &mut Assembly, scene: &Scene<'_>, wall: f64) -> Result<(), Error> {
         let (w, t) = (self.width.si(), self.thickness.si());
-        let conductivity = scene.member.laws_of(&self.material).conductivity;
+        let conductivity = scene.choice.law(Input::HandleConductivity, self.material.conductivity());
         let mean = conductivity.mean(scene.plan.room().si(), scene.plan.start_temperature()?.si());
-        let film = scene.member.pick(&outside_film(), Effect::Cools);
+        let film = scene.choice.pick(Input::HandleFilm, &outside_film());
         let bar = Bar { conductivity: mean, area: w * t, perimeter: 2.0 * (w + t), film };
         let way = fin::bar_through_wall(&bar, wall.max(1e-3), self.outside.si(), 0.0)?;
         let path = assembly.path(Place::Handle, Mechanism::Conduction);

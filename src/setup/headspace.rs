@@ -6,9 +6,9 @@
 
 use std::f64::consts::PI;
 
+use super::Input;
 use super::assemble::{Assembly, Scene};
 use super::leak_law::{HIGHEST_SHARE, below_boiling, surface_transfer};
-use super::member::Effect;
 use super::place::{Mechanism, Part, Place};
 use super::pot_lid::surface_factor;
 use crate::correlation::{air, atmosphere, headspace, moist_air, water};
@@ -88,7 +88,7 @@ impl Assembly {
         let along = metal.conductivity().value().si() * thickness * PI * pot.diameter().si() / (0.5 * height).max(1e-3);
         let still = air::conductivity_us_standard_1976(start)?.value * pot.top_area() / height.max(1e-3);
         let law = HeadspaceLaw {
-            area: scene.member.pick(&surface_factor(), Effect::Cools) * pot.top_area(),
+            area: scene.choice.pick(Input::SurfaceFactor, &surface_factor()) * pot.top_area(),
             still: along + still,
             wet: pot.contents().is_some_and(|(dish, _)| dish.water_content().si() > 0.0),
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,

@@ -2,11 +2,10 @@
 
 use std::sync::Arc;
 
-use super::Range;
 use super::assemble::{Assembly, Scene};
 use super::leak_law::{Joints, LeakLaw, Share};
-use super::member::Effect;
 use super::place::{Mechanism, Part, Place};
+use super::{Input, Range};
 use crate::correlation::atmosphere;
 use crate::correlation::leak::{PLUG_UNCERTAINTY, Slit};
 use crate::error::{Error, Within};
@@ -153,21 +152,20 @@ impl Assembly {
     ) -> Result<(), Error> {
         let path = self.path(Place::LidJoint, Mechanism::Leak);
         if let Some(leak) = lid.leak() {
-            let leak = scene.member.pick(&leak, Effect::Cools);
+            let leak = scene.choice.pick(Input::LidLeak, &leak);
             self.network.link(Link::conductance(self.pot, self.room, leak, path));
             return Ok(());
         }
         let slit = |width: f64| Slit { length: seams.joint, width, depth: seams.depth, bends: 0 };
-        let low = scene.member.pick(&seams.low, Effect::Cools);
-        let plug = scene.member.pick(&plug_convection(), Effect::Cools);
+        let low = scene.choice.pick(Input::LowSeams, &seams.low);
         let joints = Joints {
-            lid: slit(scene.member.pick(&lid.gap(), Effect::Cools)),
-            plug: (lid.kind() == LidKind::Plug).then_some(plug),
+            lid: slit(scene.choice.pick(Input::LidGap, &lid.gap())),
+            plug: (lid.kind() == LidKind::Plug).then(|| scene.choice.pick(Input::PlugConvection, &plug_convection())),
             low: (low > SHUT).then(|| slit(low)),
             height: seams.height,
             mouth: scene.pot.lid().mouth(scene),
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,
-            wind: scene.plan.wind().si() * scene.member.pick(&shelter(), Effect::Cools),
+            wind: scene.plan.wind().si() * scene.choice.pick(Input::Shelter, &shelter()),
         };
         let water = scene.pot.contents().map_or(0.0, |(_, mass)| mass.si());
         let from = self.network.store(Store { node: self.pot, start: water });

@@ -1,9 +1,12 @@
-//! Members of the range: what is uncertain, taken together at its cautious, best or generous end.
+//! Members of the range: what is uncertain, taken together at its cautious, best or generous end, but for what is pinned.
 
-use super::Range;
+use std::cell::RefCell;
+
+use super::uncertain::{Input, InputRange, LayerPlace, UncertainInput, between};
+use super::{Range, Setup};
 use crate::conduction::LayerLaws;
-use crate::material::Material;
-use crate::units::Spoken;
+use crate::material::{Material, Property, PropertyLaw};
+use crate::units::{Ratio, Spoken};
 use crate::wall::Layer;
 
 /// Which end of every uncertain input a computation takes.
@@ -18,15 +21,6 @@ pub(crate) enum Member {
     Cautious,
     Best,
     Generous,
-}
-
-/// What a higher value of an input does to the pot.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Effect {
-    /// More of it cools the pot: conductivity, leak, film, heat capacity of walls that start cold.
-    Cools,
-    /// More of it keeps the pot warm: heat capacity of pot and dish.
-    Holds,
 }
 
 /// How much hinders the heat inside a dish that stands still. More of it makes the edge colder, which then takes less out
@@ -61,63 +55,113 @@ impl Inner {
     }
 }
 
-impl Member {
-    /// The value this member takes, SI.
-    pub(crate) fn pick<Q: Spoken>(self, range: &Range<Q>, effect: Effect) -> f64 {
-        match (self, effect) {
-            (Member::Best, _) => range.best().si(),
-            (Member::Cautious, Effect::Cools) | (Member::Generous, Effect::Holds) => range.high().si(),
-            (Member::Cautious, Effect::Holds) | (Member::Generous, Effect::Cools) => range.low().si(),
+/// What hinders so little that the dish counts as stirred: far below what any march would tell.
+const STIRRED: f64 = 1e-6;
+
+/// Which value of each uncertain input a computation takes: that of its member, or where it is pinned. Every part of a
+/// setup that attaches itself asks here, and under the name of the input, so that none is left out.
+#[derive(Debug)]
+pub(crate) struct Choice<'a> {
+    member: Member,
+    inner: Inner,
+    pins: &'a [(Input, f64)],
+    layers: Vec<(LayerPlace, &'a Material)>,
+    /// What was asked for, where that is wanted.
+    met: Option<RefCell<Vec<UncertainInput>>>,
+}
+
+impl<'a> Choice<'a> {
+    pub(crate) fn new(setup: &'a Setup, member: Member, inner: Inner) -> Self {
+        Choice { member, inner, pins: setup.pins(), layers: setup.materials_by_place(), met: None }
+    }
+
+    /// The best values, noting down every input that is asked for.
+    pub(crate) fn noting(setup: &'a Setup) -> Self {
+        Choice { met: Some(RefCell::default()), ..Self::new(setup, Member::Best, Inner::Likely) }
+    }
+
+    /// What was noted, each input once, in the order in which they were asked for.
+    pub(crate) fn noted(self) -> Vec<UncertainInput> {
+        self.met.map(RefCell::into_inner).unwrap_or_default()
+    }
+
+    /// The value of an input, SI.
+    pub(crate) fn pick<Q: Spoken>(&self, input: Input, range: &Range<Q>) -> f64
+    where
+        InputRange: From<Range<Q>>,
+    {
+        let position = match self.member {
+            Member::Cautious => 0.0,
+            Member::Best => 0.5,
+            Member::Generous => 1.0,
+        };
+        self.value(input, range, position)
+    }
+
+    /// What hinders the heat inside the dish, in parts of what is likely.
+    pub(crate) fn hindrance(&self, range: &Range<Ratio>) -> f64 {
+        let position = match self.inner {
+            Inner::Stirred => 0.0,
+            Inner::Likely => 0.5,
+            Inner::Most => 1.0,
+        };
+        let value = self.value(Input::DishHindrance, range, position);
+        if value < STIRRED { 0.0 } else { value }
+    }
+
+    fn value<Q: Spoken>(&self, input: Input, range: &Range<Q>, position: f64) -> f64
+    where
+        InputRange: From<Range<Q>>,
+    {
+        if let Some(met) = &self.met {
+            let mut met = met.borrow_mut();
+            if range.low().si() < range.high().si() && met.iter().all(|known| known.input != input) {
+                met.push(UncertainInput::new(input, (*range).into()));
+            }
         }
+        let pinned = self.pins.iter().find(|(pinned, _)| *pinned == input);
+        between(range, input.effect(), pinned.map_or(position, |(_, at)| *at))
     }
 
-    /// The property laws of a layer.
-    pub(crate) fn laws(self, layer: &Layer) -> LayerLaws {
-        self.laws_of(layer.material())
+    /// The value of a property, SI, at its reference temperature.
+    pub(crate) fn property<Q: Spoken>(&self, input: Input, property: &Property<Q>) -> f64
+    where
+        InputRange: From<Range<Q>>,
+    {
+        self.pick(input, &Range::of_members(property.low().si(), property.value().si(), property.high().si()))
     }
 
-    /// The property laws of a material that leads heat away.
-    pub(crate) fn laws_of(self, material: &Material) -> LayerLaws {
-        match self {
-            Member::Best => LayerLaws::of(material),
-            Member::Cautious => LayerLaws {
-                conductivity: material.conductivity().high_law(),
-                heat_capacity: material.heat_capacity().high_law(),
-            },
-            Member::Generous => LayerLaws {
-                conductivity: material.conductivity().low_law(),
-                heat_capacity: material.heat_capacity().low_law(),
-            },
-        }
+    /// The law of a property, scaled as a whole.
+    pub(crate) fn law<Q: Spoken>(&self, input: Input, property: &Property<Q>) -> PropertyLaw
+    where
+        InputRange: From<Range<Q>>,
+    {
+        property.law_of(Q::from_si(self.property(input, property)))
     }
 
-    /// The property laws of a dish that stands still: heat capacity as for the pot, conductivity by what hinders the heat
-    /// inside.
-    pub(crate) fn laws_of_still_dish(self, inner: Inner, layer: &Layer) -> LayerLaws {
+    /// The property laws of a layer of the box or sleeve.
+    pub(crate) fn laws(&self, layer: &Layer) -> LayerLaws {
         let material = layer.material();
-        let (k, c) = (material.conductivity(), material.heat_capacity());
+        let known = self.layers.iter().find(|(_, m)| std::ptr::eq(*m, material) || *m == material);
+        // Every layer that attaches itself is one of the setup's.
+        let Some((place, _)) = known else { return LayerLaws::of(material) };
         LayerLaws {
-            conductivity: match inner {
-                Inner::Stirred | Inner::Likely => k.law().clone(),
-                Inner::Most => k.low_law(),
-            },
-            heat_capacity: match self {
-                Member::Cautious => c.low_law(),
-                Member::Best => c.law().clone(),
-                Member::Generous => c.high_law(),
-            },
+            conductivity: self.law(Input::LayerConductivity(*place), material.conductivity()),
+            heat_capacity: self.law(Input::LayerHeatCapacity(*place), material.heat_capacity()),
         }
     }
+}
 
-    /// The property laws of a food that is heated and then cools with the pot: conductivity goes the slow way for the
-    /// cautious end, since the middle then comes late; heat capacity as for the pot.
-    pub(crate) fn laws_of_food(self, layer: &Layer) -> LayerLaws {
-        let material = layer.material();
-        let (k, c) = (material.conductivity(), material.heat_capacity());
-        match self {
-            Member::Best => LayerLaws::best(layer),
-            Member::Cautious => LayerLaws { conductivity: k.low_law(), heat_capacity: c.high_law() },
-            Member::Generous => LayerLaws { conductivity: k.high_law(), heat_capacity: c.low_law() },
+impl Setup {
+    /// Every different material of the shell with the first place where it is found, faces in order and layers from the
+    /// inside.
+    pub(crate) fn materials_by_place(&self) -> Vec<(LayerPlace, &Material)> {
+        let mut list: Vec<(LayerPlace, &Material)> = Vec::new();
+        for (place, layer) in self.layers_by_place() {
+            if list.iter().all(|(_, m)| !std::ptr::eq(*m, layer.material()) && *m != layer.material()) {
+                list.push((place, layer.material()));
+            }
         }
+        list
     }
 }

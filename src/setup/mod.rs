@@ -31,9 +31,11 @@ mod range;
 #[allow(clippy::module_inception, reason = "the setup itself, beside its parts")]
 mod setup;
 mod shell;
+mod single_march;
 mod sleeve;
 mod spot;
 mod still_dish;
+mod uncertain;
 
 pub use assumption::Assumption;
 pub use bulk::MaterialUse;
@@ -47,6 +49,7 @@ pub use forecast::{Forecast, HottestLayer, HourRow, PathHeat, StoredHeat};
 pub use handle::Handle;
 pub use held::{Held, Moment};
 pub use lid::{Lid, LidKind};
+pub(crate) use member::Member;
 pub use options::Options;
 pub use pieces::{PieceShape, Pieces};
 pub use place::{Mechanism, Part, Place};
@@ -59,3 +62,4 @@ pub use setup::Setup;
 pub use shell::Shell;
 pub use sleeve::Sleeve;
 pub use spot::ProbeSpot;
+pub use uncertain::{Input, InputRange, InputScale, LayerPlace, UncertainInput};

@@ -2,9 +2,9 @@
 
 use std::f64::consts::PI;
 
-use super::Dish;
 use super::assemble::{Assembly, Scene};
-use crate::conduction::{Mesh, WallPatch};
+use super::{Dish, Input};
+use crate::conduction::{LayerLaws, Mesh, WallPatch};
 use crate::error::{Error, Within};
 use crate::network::{Enthalpy, Node, NodeId, PatchId};
 use crate::units::bounds::in_range;
@@ -69,8 +69,13 @@ impl Pieces {
         check().within("pieces")
     }
 
-    /// Attaches the pieces to the pot; returns their patch and the node of their middle.
-    pub(crate) fn attach(&self, assembly: &mut Assembly, scene: &Scene<'_>) -> Result<(PatchId, NodeId), Error> {
+    /// Attaches the pieces of one kind to the pot; returns their patch and the node of their middle.
+    pub(crate) fn attach(
+        &self,
+        kind: usize,
+        assembly: &mut Assembly,
+        scene: &Scene<'_>,
+    ) -> Result<(PatchId, NodeId), Error> {
         let material = self.dish.material();
         let volume = self.mass.si() / material.density().value().si();
         let (wall, extent) = match self.shape {
@@ -88,8 +93,12 @@ impl Pieces {
                 (wall, 2.0 * volume / t.si())
             }
         };
+        let laws = LayerLaws {
+            conductivity: scene.choice.law(Input::PieceConductivity(kind), material.conductivity()),
+            heat_capacity: scene.choice.law(Input::PieceHeatCapacity(kind), material.heat_capacity()),
+        };
         let mesh = Mesh::Equal(vec![scene.cells * scene.level]);
-        let patch = WallPatch::with_laws(&wall, &mesh, RELINEARISE, true, |layer| scene.member.laws_of_food(layer))?;
+        let patch = WallPatch::with_laws(&wall, &mesh, RELINEARISE, true, |_| laws.clone())?;
         let start = self.start.si();
         let middle = assembly.network.node(Node::Free { enthalpy: Enthalpy::None, start });
         let piece = patch.attach(extent, Some(middle), assembly.pot, |_, _| start)?;

@@ -2,7 +2,6 @@
 
 use std::f64::consts::PI;
 
-use super::member::Inner;
 use super::{Dish, Handle, Pieces, PotLid, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
@@ -161,11 +160,6 @@ impl Pot {
     /// Share of the dish that is frozen at the start.
     pub fn ice(&self) -> Ratio {
         self.ice
-    }
-
-    /// Whether the dish stands still for a march.
-    pub(crate) fn stands_still(&self, inner: Inner) -> bool {
-        inner != Inner::Stirred && self.is_still()
     }
 
     /// Whether the dish is still. Melting ice stirs it.

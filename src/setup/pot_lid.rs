@@ -1,10 +1,9 @@
 //! The lid of the pot itself: what vapour passes on its way out of the dish.
 
-use super::Range;
 use super::assemble::{Assembly, Scene};
 use super::leak_law::{FreeSurface, Mouth};
-use super::member::Effect;
 use super::place::{Mechanism, Place};
+use super::{Input, Range};
 use crate::correlation::atmosphere;
 use crate::correlation::leak::Slit;
 use crate::error::Error;
@@ -84,12 +83,12 @@ impl PotLid {
             Cover::Sealed => Mouth::Sealed,
             Cover::Loose(gap) => Mouth::Rim(Slit {
                 length: scene.pot.circumference(),
-                width: scene.member.pick(&gap, Effect::Cools),
+                width: scene.choice.pick(Input::PotLidGap, &gap),
                 depth: RIM_DEPTH,
                 bends: 0,
             }),
             Cover::None => {
-                let factor = scene.member.pick(&surface_factor(), Effect::Cools);
+                let factor = scene.choice.pick(Input::SurfaceFactor, &surface_factor());
                 Mouth::Open { area: factor * scene.pot.top_area() }
             }
         }

@@ -1,7 +1,7 @@
 //! Pot and shell together.
 
 use super::forecast::Forecast;
-use super::{Companion, Face, Options, Plan, Pot, Range, Shell};
+use super::{Companion, Face, Input, Options, Plan, Pot, Range, Shell};
 use crate::error::Error;
 use crate::units::{HeatTransfer, Si, watts_per_square_metre_kelvin};
 
@@ -12,6 +12,7 @@ pub struct Setup {
     shell: Shell,
     companions: Vec<Companion>,
     films: Option<ConstantFilms>,
+    pins: Vec<(Input, f64)>,
 }
 
 /// Surface coefficients taken as constant.
@@ -27,13 +28,24 @@ impl Setup {
     /// # Errors
     /// Everything in the description that is out of range or does not fit together, by name.
     pub fn new(pot: Pot, shell: impl Into<Shell>) -> Result<Self, Error> {
-        let shell = shell.into();
-        pot.check()?;
-        match &shell {
-            Shell::Box(enclosure) => enclosure.check(&pot)?,
-            Shell::Sleeve(sleeve) => sleeve.check(&pot)?,
+        Setup { pot, shell: shell.into(), companions: Vec::new(), films: None, pins: Vec::new() }.checked()
+    }
+
+    /// The same setup with another pot and another box or sleeve.
+    ///
+    /// # Errors
+    /// As [`Setup::new`].
+    pub(crate) fn with_parts(&self, pot: Pot, shell: Shell) -> Result<Self, Error> {
+        Setup { pot, shell, ..self.clone() }.checked()
+    }
+
+    fn checked(self) -> Result<Self, Error> {
+        self.pot.check()?;
+        match &self.shell {
+            Shell::Box(enclosure) => enclosure.check(&self.pot)?,
+            Shell::Sleeve(sleeve) => sleeve.check(&self.pot)?,
         }
-        Ok(Setup { pot, shell, companions: Vec::new(), films: None })
+        Ok(self)
     }
 
     /// The same with another pot.
@@ -41,8 +53,7 @@ impl Setup {
     /// # Errors
     /// As [`Setup::new`].
     pub fn with_pot(&self, pot: Pot) -> Result<Self, Error> {
-        let new = Setup::new(pot, self.shell.clone())?;
-        Ok(Setup { companions: self.companions.clone(), films: self.films, ..new })
+        self.with_parts(pot, self.shell.clone())
     }
 
     /// The same pot in another box or sleeve.
@@ -50,8 +61,7 @@ impl Setup {
     /// # Errors
     /// As [`Setup::new`].
     pub fn with_shell(&self, shell: impl Into<Shell>) -> Result<Self, Error> {
-        let new = Setup::new(self.pot.clone(), shell)?;
-        Ok(Setup { companions: self.companions.clone(), films: self.films, ..new })
+        self.with_parts(self.pot.clone(), shell.into())
     }
 
     /// The same without the second body of this place in the order given, from 0; as it is if there is none.
@@ -98,6 +108,16 @@ impl Setup {
         self.films
     }
 
+    /// The same with other values of what is uncertain taken as exact, see [`Setup::pinned`]; unchecked.
+    pub(crate) fn with_pins(&self, pins: Vec<(Input, f64)>) -> Self {
+        Setup { pins, ..self.clone() }
+    }
+
+    /// What is taken as exact: at which position of its range, 0 to 1.
+    pub fn pins(&self) -> &[(Input, f64)] {
+        &self.pins
+    }
+
     /// Second bodies in the box.
     pub fn companions(&self) -> &[Companion] {
         &self.companions
@@ -124,12 +144,7 @@ impl Setup {
     /// The same with a lid that does not leak at all and boards fitted tightly: the best these walls could do.
     #[must_use]
     pub fn tight(&self) -> Self {
-        Setup {
-            pot: self.pot.clone(),
-            shell: self.shell.tight(),
-            companions: self.companions.clone(),
-            films: self.films,
-        }
+        Setup { shell: self.shell.tight(), ..self.clone() }
     }
 
     /// What becomes of it under a plan, with default [`Options`].

@@ -1,6 +1,8 @@
 //! What keeps the pot warm: a box or a sleeve.
 
-use super::{Enclosure, Fit, Lid, Sleeve};
+use super::{Enclosure, Fit, LayerPlace, Lid, Sleeve};
+use crate::error::{Error, Within};
+use crate::wall::Layer;
 
 /// A box or a sleeve.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,6 +24,14 @@ impl Shell {
 }
 
 impl Shell {
+    /// The same with other layers in place of each.
+    pub(crate) fn with_layers(&self, of: impl Fn(LayerPlace, &Layer) -> Result<Layer, Error>) -> Result<Self, Error> {
+        Ok(match self {
+            Shell::Box(enclosure) => Shell::Box(enclosure.with_layers(of).within("box")?),
+            Shell::Sleeve(sleeve) => Shell::Sleeve(sleeve.with_layers(of).within("sleeve")?),
+        })
+    }
+
     /// How its lid closes.
     pub(crate) fn lid_closing(&self) -> Lid {
         match self {

@@ -7,7 +7,7 @@ use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::Site;
 use super::enclosure::Fit;
 use super::lid::Seams;
-use super::{Face, Lid, Pot, Range};
+use super::{Face, LayerPlace, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Si, metres, millimetres, watts_per_kelvin};
@@ -63,6 +63,13 @@ impl Sleeve {
     pub fn lid(mut self, lid: Lid) -> Self {
         self.lid = lid;
         self
+    }
+
+    /// The same with other layers in place of each.
+    pub(crate) fn with_layers(&self, of: impl Fn(LayerPlace, &Layer) -> Result<Layer, Error>) -> Result<Self, Error> {
+        let place = |layer| LayerPlace { face: Face::Side, layer };
+        let layers = self.layers.iter().enumerate().map(|(i, it)| of(place(i), it)).collect::<Result<_, _>>()?;
+        Ok(Sleeve { layers, ..self.clone() })
     }
 
     /// How it closes.

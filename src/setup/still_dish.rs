@@ -10,12 +10,11 @@
 //! mean, and at the generous end of its coldest spot, it stirs itself.
 
 use super::assemble::{Assembly, Scene};
-use super::member::Inner;
-use super::{Dish, Pot};
-use crate::conduction::{Mesh, WallPatch};
+use super::{Dish, Input, Pot, Range};
+use crate::conduction::{LayerLaws, Mesh, WallPatch};
 use crate::error::{Error, Within};
 use crate::network::{Enthalpy, Node, NodeId, PatchId};
-use crate::units::{Mass, Si, metres};
+use crate::units::{Mass, Ratio, Si, metres};
 use crate::wall::{Layer, Wall};
 
 /// Relative change of a property that the march need not follow.
@@ -47,12 +46,20 @@ impl Standing {
     }
 
     /// Factor on the conductivity that makes up for the ways out which the body leaves out.
-    fn other_ways(&self, inner: Inner) -> f64 {
+    fn other_ways(&self) -> f64 {
         let [side, base, ends] = self.ways();
-        match inner {
-            Inner::Most => 1.0,
-            Inner::Likely | Inner::Stirred => (side + ends) / side.max(base),
-        }
+        (side + ends) / side.max(base)
+    }
+}
+
+impl Pot {
+    /// What hinders the heat inside a dish that stands still, in parts of what is likely: none where it stirs itself after
+    /// all, most at the lowest conductivity and by one way out.
+    pub(crate) fn hindrance(&self) -> Option<Range<Ratio>> {
+        let (dish, mass) = self.contents().filter(|_| self.is_still())?;
+        let k = dish.material().conductivity();
+        let most = Standing::new(self, dish, mass).other_ways() * (k.value().si() / k.low().si());
+        Some(Range::of_members(0.0, 1.0, most))
     }
 }
 
@@ -72,8 +79,15 @@ impl Dish {
             (Wall::planar(), standing.depth, scene.pot.top_area())
         };
         let layer = Layer::new(self.material().clone(), metres(thickness)).within("dish")?;
-        let mut laws = scene.member.laws_of_still_dish(scene.inner, &layer);
-        laws.conductivity = laws.conductivity.scaled(standing.other_ways(scene.inner))?;
+        let material = self.material();
+        let laws = LayerLaws {
+            conductivity: material
+                .conductivity()
+                .law()
+                .scaled(standing.other_ways() / scene.hindrance)
+                .within("dish")?,
+            heat_capacity: scene.choice.law(Input::DishHeatCapacity, material.heat_capacity()),
+        };
         let wall = builder.layer(layer).build().within("dish")?;
         // What a carry chills is thin against a pot.
         let mesh = Mesh::TowardsOutside(2 * scene.cells, scene.level);

@@ -6,7 +6,7 @@ use super::difference::{Change, Difference, End, HoldDifference};
 use super::parallel::in_parallel;
 use super::variant::Variant;
 use crate::error::{Error, ErrorKind, Within};
-use crate::setup::{Forecast, Held, HourRow, Options, Paces, Range};
+use crate::setup::{Forecast, Held, HourRow, Options, Paces, ProbeSpot, Range};
 use crate::units::{Energy, Mass, Si, TemperatureInterval, Time, Volume};
 
 /// A base and its variants, all computed.
@@ -119,12 +119,18 @@ impl<'a> Base<'a> {
         Ok(Base { forecast, paces, outcome, asked, options })
     }
 
+    /// Where a level is looked at in the base.
+    pub(super) fn spot(&self, level: Level) -> ProbeSpot {
+        level.spot(&self.forecast)
+    }
+
     /// Each variant beside the base, in order; errors carry the name.
     pub(super) fn compare_each(&self, variants: &[Variant]) -> Vec<Result<Compared, Error>> {
-        in_parallel(variants.len(), self.asked.threads(), |index| {
+        let work = |index: usize| {
             let variant = &variants[index];
             self.compared(variant).within(variant.name())
-        })
+        };
+        in_parallel(variants.len(), self.asked.threads(), work, |_| false)
     }
 
     fn compared(&self, variant: &Variant) -> Result<Compared, Error> {

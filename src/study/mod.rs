@@ -1,4 +1,4 @@
-//! What difference does it make? Setups and plans varied, computed on shared meshes and steps, and ranked.
+//! Studies: what difference does it make, what is uncertain, how much is enough?
 //!
 //! Most questions about a box are this one: is the lid worth pressing down, the wall worth doubling, the pot worth filling?
 //! Two forecasts, one less the other, would answer with the errors of both. [`compare`] takes the difference between marches
@@ -39,13 +39,25 @@
 //!
 //! Each difference is told at three members of the range: with everything uncertain at its cautious end in base and variant
 //! alike, at its best value, at its generous end. A builder relies on the cautious one.
+//!
+//! [`spread`] takes a setup through the ranges of all its uncertain inputs at once and tells how the answer is
+//! distributed and which inputs it hangs on; [`sensitivity`] does the same for any function of numbers between 0 and 1.
+//! [`size`] looks for the thinnest wall, the smallest dish or the widest joint that meets a target at the cautious end, and
+//! [`trade_off`] tells what each thickness brings and costs.
 
 mod asked;
 mod compare;
 mod difference;
 mod features;
+mod measure;
 mod parallel;
+mod sampling;
+mod sensitivity;
+mod sizing;
+mod spread;
+mod trade_off;
 mod variant;
+mod vary;
 mod walls;
 mod what_matters;
 
@@ -53,5 +65,12 @@ pub use asked::{Asked, Cost, Level, MaterialPrice};
 pub use compare::{Compared, Comparison, Outcome, Ranked, compare};
 pub use difference::{Change, Difference, End, HoldDifference};
 pub use features::ChangeKind;
+pub use measure::{Known, Narrowing};
+pub use sampling::{Distribution, Sampling};
+pub use sensitivity::{Index, Sensitivity, sensitivity};
+pub use sizing::{Sizing, Target, size};
+pub use spread::{Influence, Quantile, Question, Spread, spread};
+pub use trade_off::{Trade, trade_off};
 pub use variant::Variant;
+pub use vary::{Size, Vary};
 pub use what_matters::{Effect, Per, WhatMatters, Worth, what_matters};

@@ -1,4 +1,4 @@
-//! The list of what matters about a setup: every feature changed, ranked; what is worth doing.
+//! The list of what matters about a setup: every feature changed, ranked; what is worth doing; what is worth measuring.
 
 use std::fmt;
 
@@ -6,6 +6,7 @@ use super::asked::Asked;
 use super::compare::{Base, Compared, Outcome, ranked};
 use super::difference::{End, HoldDifference, signed};
 use super::features::{ChangeKind, features};
+use super::measure::{Narrowing, narrowings};
 use super::variant::Variant;
 use crate::error::Error;
 use crate::setup::{Options, Plan, Setup};
@@ -20,6 +21,8 @@ pub struct WhatMatters {
     /// Every feature removed or replaced by the plain alternative, by the size of its effect on how long the first
     /// temperature is held (best values), largest first.
     pub effects: Vec<Effect>,
+    /// What to measure: by how much the range of the hold time narrows if it were known, most first.
+    pub measure: Vec<Narrowing>,
     /// Changes that could not be built or computed, each with its name.
     pub left_out: Vec<Error>,
 }
@@ -96,7 +99,8 @@ pub fn what_matters(setup: &Setup, plan: &Plan, asked: &Asked, options: &Options
         .into_iter()
         .map(|place| Effect { rank: place.rank, kind: kind_of(place.compared), compared: place.compared.clone() })
         .collect();
-    Ok(WhatMatters { base: computed.outcome, effects, left_out })
+    let measure = narrowings(&computed, asked, options)?;
+    Ok(WhatMatters { base: computed.outcome, effects, measure, left_out })
 }
 
 impl Effect {

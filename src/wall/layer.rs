@@ -36,6 +36,18 @@ impl Layer {
         Layer::new(Material::named(material)?, thickness)
     }
 
+    /// The same layer of another thickness.
+    ///
+    /// # Errors
+    /// As [`Layer::new`], and as [`Layer::graded`] where its properties change along its depth.
+    pub fn with_thickness(&self, thickness: Length) -> Result<Self, Error> {
+        let layer = Layer::new(Arc::clone(&self.material), thickness)?;
+        match &self.grading {
+            Some(grading) => layer.graded(grading.clone()),
+            None => Ok(layer),
+        }
+    }
+
     /// The same layer of damp material.
     ///
     /// # Errors
@@ -52,15 +64,6 @@ impl Layer {
         grading.check(self.thickness).within(self.material.id())?;
         self.grading = Some(grading);
         Ok(self)
-    }
-
-    /// The same layer, `thickness` across.
-    ///
-    /// # Errors
-    /// As [`Layer::new`] and [`Layer::graded`].
-    pub fn with_thickness(&self, thickness: Length) -> Result<Self, Error> {
-        let new = Layer::new(Arc::clone(&self.material), thickness)?;
-        self.grading.clone().map_or(Ok(new.clone()), |grading| new.graded(grading))
     }
 
     /// The same layer of another material.

@@ -88,6 +88,18 @@ impl Wall {
         &self.contacts
     }
 
+    /// The same wall with other layers in place of each, counted from the inside; contacts stay.
+    pub(crate) fn with_layers(&self, of: impl Fn(usize, &Layer) -> Result<Layer, Error>) -> Result<Self, Error> {
+        let mut builder = Wall::of(self.geometry);
+        for (i, layer) in self.layers.iter().enumerate() {
+            if i > 0 {
+                builder = builder.contact(self.contacts[i - 1]);
+            }
+            builder = builder.layer(of(i, layer)?);
+        }
+        builder.build()
+    }
+
     /// Thickness of all layers and airspaces together.
     pub fn thickness(&self) -> Length {
         let air: f64 = self.contacts.iter().map(Contact::thickness).sum();

@@ -1,10 +1,16 @@
-//! What makes a difference: comparisons, their errors, and the list of what matters.
+//! Studies: what makes a difference, what is uncertain, which of it matters, how much is enough.
 
 mod comparing;
+mod indices;
 mod listed;
 mod magnitudes;
+mod pins;
 mod program;
+mod random;
 mod refusals;
+mod setups;
+mod sizing;
+mod spread;
 
 use stillhot::case::Case;
 use stillhot::material::Catalogue;
