@@ -97,8 +97,8 @@ const NARROWING: usize = 20;
 ///
 /// Thirteen sizes are looked at first; between the last that fails and the first that meets the target the crossing is found
 /// on the cautious march alone, to a thousandth, and settled by full forecasts on both sides. So what is told holds whether
-/// or not more is always better; where it is not, that is told, too, as far as those sizes show it. At most some sixty
-/// marches and a score of forecasts; none takes more steps than `options` allow.
+/// or not more is always better; where it is not, that is told, too, as far as those sizes show it. As a rule some twenty
+/// marches and five forecasts; the number of both is bounded, and none takes more steps than `options` allow.
 ///
 /// ```
 /// use stillhot::prelude::*;

@@ -71,7 +71,9 @@ impl Question {
     }
 }
 
-/// A quantile of an answer, with the error of the sampling (half the width of an interval of about 95 %).
+/// A quantile of an answer, with the error of the sampling (half the width of an interval of about 95 %) and, apart from it,
+/// what the members of the sample may err by as computations: the error of a full forecast of the best values, and what one
+/// coarse march of them is off.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub enum Quantile {
@@ -81,6 +83,8 @@ pub enum Quantile {
         moment: Moment,
         /// Error of the sampling; of no meaning past the horizon.
         error: Time,
+        /// Error of the computation.
+        numerical: Time,
     },
     /// Of a temperature.
     Temperature {
@@ -88,6 +92,8 @@ pub enum Quantile {
         temperature: Temperature,
         /// Error of the sampling.
         error: TemperatureInterval,
+        /// Error of the computation.
+        numerical: TemperatureInterval,
     },
 }
 
@@ -127,7 +133,7 @@ pub struct Spread {
 /// independent of one another, each distributed between the ends of its range as the sampling says.
 ///
 /// One member of the sample costs one march on a coarse mesh. What that gets wrong is told by a full forecast, which is made
-/// once: see [`Spread::numerical_error`].
+/// once, and stands with every [`Quantile`].
 ///
 /// ```
 /// use stillhot::prelude::*;
@@ -230,12 +236,6 @@ impl Spread {
         self.span.map(|value| self.speak(value, 0.0))
     }
 
-    /// What the members of the sample may err by as computations: the error of a full forecast of the best values, and what
-    /// one coarse march of them is off. Hold times in s, temperatures in K.
-    pub fn numerical_error(&self) -> f64 {
-        self.numerical
-    }
-
     /// Share of the members that hold beyond the horizon. They count as holding up to it: quantiles below are exact,
     /// influences are then those on the shorter time.
     pub fn past_horizon(&self) -> f64 {
@@ -271,12 +271,13 @@ impl Spread {
             Question::At(_) | Question::ColdestAt(_) => Quantile::Temperature {
                 temperature: Temperature::from_si(value),
                 error: TemperatureInterval::from_si(error),
+                numerical: TemperatureInterval::from_si(self.numerical),
             },
             _ => {
                 let past = value >= self.horizon;
                 let time = Time::from_si(value.min(self.horizon));
                 let moment = if past { Moment::PastHorizon(time) } else { Moment::At(time) };
-                Quantile::Held { moment, error: Time::from_si(error) }
+                Quantile::Held { moment, error: Time::from_si(error), numerical: Time::from_si(self.numerical) }
             }
         }
     }

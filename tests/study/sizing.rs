@@ -70,8 +70,7 @@ fn a_factor_on_all_layers_and_one_layer_alone() {
     let thickness = two_sided(&tight_box(50.0), &plan(), &walls(10.0, 300.0), 60.0, 6.0, &quick(7.0)).0;
     assert!((si(factor) * 0.05 / si(thickness) - 1.0).abs() < 3e-3, "{factor} {thickness}");
     let alone = Vary::LayerAlone { place: LID, from: millimetres(5.0), to: millimetres(400.0) };
-    let level = 60.0;
-    let lid = two_sided(&tight_box(40.0), &plan(), &alone, level, 4.5, &quick(5.0)).0;
+    let lid = two_sided(&tight_box(40.0), &plan(), &alone, 68.0, 4.5, &quick(5.0)).0;
     let changed = alone.applied(&tight_box(40.0), lid).unwrap();
     let stillhot::Shell::Box(enclosure) = changed.shell() else { panic!() };
     assert!((enclosure.wall(Face::Lid).unwrap().thickness().si() - si(lid)).abs() < 1e-12);
@@ -84,7 +83,7 @@ fn the_smallest_dish_and_the_widest_joint() {
     let (mass, less) = two_sided(&tight_box(60.0), &plan(), &dish, 60.0, 4.0, &quick(5.0));
     assert!(si(mass) > si(less));
     let gap = Vary::LidGap { from: millimetres(0.05), to: millimetres(5.0) };
-    let (width, wider) = two_sided(&tight_box(60.0), &plan(), &gap, 60.0, 4.5, &quick(5.0));
+    let (width, wider) = two_sided(&tight_box(60.0), &plan(), &gap, 74.0, 4.5, &quick(5.0));
     assert!(si(width) < si(wider));
 }
 
@@ -94,7 +93,7 @@ fn a_sleeve_of_two_layers() {
     let setup = Setup::new(pot("water-liquid", 2.0, 1.8), mat).unwrap();
     let place = LayerPlace { face: Face::Side, layer: 1 };
     let outer = Vary::LayerAlone { place, from: millimetres(2.0), to: millimetres(60.0) };
-    two_sided(&setup, &plan(), &outer, 65.0, 1.2, &quick(2.0));
+    two_sided(&setup, &plan(), &outer, 72.0, 2.4, &quick(3.0));
 }
 
 #[test]
