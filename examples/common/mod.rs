@@ -3,7 +3,7 @@
 mod answer;
 pub mod cook;
 mod json;
-pub mod layout;
+mod layout;
 mod report;
 
 use std::ffi::OsString;

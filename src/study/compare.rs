@@ -217,13 +217,12 @@ impl Comparison {
     /// Where base or variant hold past the horizon, by what is known of it, then by the temperature there. Effects that the
     /// computation cannot tell apart share a rank; those smaller than their error come last and have none.
     pub fn ranked(&self, end: End) -> Vec<Ranked<'_>> {
-        ranked(&self.variants, end)
+        ranked(self.variants.iter(), end)
     }
 }
 
-pub(super) fn ranked(variants: &[Compared], end: End) -> Vec<Ranked<'_>> {
-    let mut sized: Vec<(Size, &Compared)> =
-        variants.iter().map(|compared| (Size::of(compared, end), compared)).collect();
+pub(super) fn ranked<'c>(variants: impl Iterator<Item = &'c Compared>, end: End) -> Vec<Ranked<'c>> {
+    let mut sized: Vec<(Size, &Compared)> = variants.map(|compared| (Size::of(compared, end), compared)).collect();
     sized.sort_by(|(a, _), (b, _)| {
         let none = a.is_none().cmp(&b.is_none());
         none.then(b.hold.0.total_cmp(&a.hold.0)).then(b.temperature.0.total_cmp(&a.temperature.0))

@@ -172,18 +172,9 @@ impl<'b> List<'b> {
         }
     }
 
-    /// How the boards of a box fit, and the room that they leave round the pot.
+    /// How the boards of a box fit, and the room that they leave round the pot. (A sleeve counts as snug: that one which stands
+    /// off lets air pass is left out of the model, and would be praised here for its still air.)
     fn boards(&mut self) {
-        if let Some(sleeve) = self.sleeve() {
-            let gap = sleeve.gap().si();
-            let wider = metres((gap + 5e-3).min(50e-3));
-            if wider.si() > gap {
-                let sleeve = sleeve.clone().with_gap(wider);
-                let name = format!("a sleeve that stands off by {} all round", write_rounded(wider, 2));
-                self.setup(ChangeKind::Build, &name, |setup| setup.with_shell(sleeve));
-            }
-            return;
-        }
         let Some(enclosure) = self.enclosure() else { return };
         let fits =
             [(Fit::Tight, "boards fitted tightly, joints glued or taped"), (Fit::Loose, "boards fitted loosely")];
@@ -209,8 +200,10 @@ impl<'b> List<'b> {
     fn layers(&mut self) {
         self.walls(ChangeKind::Build, "insulation half as thick again", |stack| {
             let Some(main) = stack.main() else { return Ok(false) };
-            let layer = &stack.layers[main];
-            stack.layers[main] = layer.with_thickness(layer.thickness() * 1.5)?;
+            let id = stack.layers[main].material().id().to_owned();
+            for layer in stack.layers.iter_mut().filter(|layer| layer.material().id() == id) {
+                *layer = layer.with_thickness(layer.thickness() * 1.5)?;
+            }
             Ok(true)
         });
         if let Some(layer) = self.sleeve().and_then(|sleeve| {
@@ -319,7 +312,7 @@ impl<'b> List<'b> {
         }
         let lid = self.pot_now().lid();
         if lid != PotLid::sealed() {
-            self.new_pot(ChangeKind::Build, "a pot lid that seals", |pot| pot.covered(PotLid::sealed()));
+            self.new_pot(ChangeKind::Build, "a pot lid that seals, vented before", |pot| pot.covered(PotLid::sealed()));
         }
         if lid.gap().is_none() {
             self.new_pot(ChangeKind::Build, "a sound loose lid on the pot", |pot| pot.covered(PotLid::loose()));
@@ -413,7 +406,7 @@ impl<'b> List<'b> {
     /// Room, wind, sky and height.
     fn surroundings(&mut self) {
         let plan = self.base.plan();
-        for (name, by) in [("10 K colder round it", -10.0), ("10 K warmer round it", 10.0)] {
+        for (name, by) in [("surroundings 10 K colder", -10.0), ("surroundings 10 K warmer", 10.0)] {
             self.plan(ChangeKind::Circumstance, name, |plan| plan.warmer_by(kelvins(by)));
         }
         if plan.wind().si() > 0.0 {

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::asked::Asked;
-use super::compare::{Base, Compared, Outcome, ranked};
+use super::compare::{Base, Compared, Outcome, Ranked, ranked};
 use super::difference::{End, HoldDifference, signed};
 use super::features::{ChangeKind, features};
 use super::measure::{Narrowing, narrowings};
@@ -95,7 +95,7 @@ pub fn what_matters(setup: &Setup, plan: &Plan, asked: &Asked, options: &Options
         let name = one.outcome.variant.name();
         kinds.iter().find(|(known, _)| known == name).map_or(ChangeKind::Circumstance, |(_, kind)| *kind)
     };
-    let effects = ranked(&compared, End::Best)
+    let effects = ranked(compared.iter(), End::Best)
         .into_iter()
         .map(|place| Effect { rank: place.rank, kind: kind_of(place.compared), compared: place.compared.clone() })
         .collect();
@@ -141,6 +141,11 @@ impl fmt::Display for Effect {
 }
 
 impl WhatMatters {
+    /// The effects by their size at another member of the range; see [`Comparison::ranked`](super::Comparison::ranked).
+    pub fn ranked(&self, end: End) -> Vec<Ranked<'_>> {
+        ranked(self.effects.iter().map(|effect| &effect.compared), end)
+    }
+
     /// The improvements that one can build, by what each brings at the cautious end for what it takes, best first: those that
     /// take nothing, then by gain for each kilogram, litre or unit of money. Straps, weights, seals and glue do not count; about
     /// money only what changes the layers is told, and only where each material of theirs has a price.

@@ -55,6 +55,24 @@ fn a_variant_equal_to_the_base_differs_by_nothing_at_all() {
     assert_eq!(same.holds[0][1].to_string(), "none");
 }
 
+/// Like changes share a rank, and the next one counts those before it.
+#[test]
+fn what_cannot_be_told_apart_shares_a_rank() {
+    let case = kitchen();
+    let base = base(&case);
+    let variants = [
+        base.with_plan("half a kelvin warmer", |plan| plan.warmer_by(kelvins(0.5))),
+        with_lid(&base, "pressed", Lid::pressed()),
+        with_lid(&base, "pressed, too", Lid::pressed()),
+        base.with_plan("nothing", |plan| plan),
+    ];
+    let comparison = compare(&base, &variants, &Asked::above(celsius(63.0)), &Options::default()).unwrap();
+    let ranks: Vec<_> = comparison.ranked(End::Best).iter().map(|place| place.rank).collect();
+    assert_eq!(ranks, [Some(1), Some(1), Some(3), None]);
+    let last = comparison.ranked(End::Best)[2].compared.outcome.variant.name();
+    assert_eq!(last, "half a kelvin warmer");
+}
+
 /// Differences against those of forecasts with twice the cells and a tenth of the step error: inside the reported error, and
 /// that far below the error of the values.
 #[test]

@@ -4,10 +4,12 @@ use std::num::NonZeroUsize;
 
 use super::{by, ends, kitchen};
 use stillhot::study::{
-    Asked, ChangeKind, Effect, End, HoldDifference, Level, MaterialPrice, Per, WhatMatters, what_matters,
+    Asked, ChangeKind, Effect, End, HoldDifference, Known, Level, MaterialPrice, Per, WhatMatters, what_matters,
 };
 use stillhot::units::{Si, celsius, grams, hours, kelvins, kilograms, litres, metres_per_second, millimetres, minutes};
-use stillhot::{Contact, Dish, Enclosure, Handle, Layer, Lid, Material, Options, Plan, Pot, Setup, Sleeve, Wall};
+use stillhot::{
+    Contact, Dish, Enclosure, Handle, Input, Layer, Lid, Material, Options, Plan, Pot, Setup, Sleeve, Wall,
+};
 
 fn of_kitchen(options: &Options) -> WhatMatters {
     let case = kitchen();
@@ -70,7 +72,7 @@ fn the_signs_are_those_of_physics() {
         "a pot lid that seals",
         "the pot full",
         "a box warmed to 50 °C",
-        "10 K warmer",
+        "surroundings 10 K warmer",
     ];
     let shorter = [
         "twice the width of the lid joint",
@@ -79,7 +81,7 @@ fn the_signs_are_those_of_physics() {
         "no lid on the pot",
         "the pot half full",
         "a box from a cold place",
-        "10 K colder",
+        "surroundings 10 K colder",
         "opening it for 10 min",
         "shutting it 12 min after",
         "no expanded polystyrene board",
@@ -146,10 +148,50 @@ fn any_number_of_threads_gives_the_same_bits() {
     assert_eq!(one, list(None));
 }
 
+/// A builder looks at the cautious end: the same list in another order.
+#[test]
+fn the_cautious_end_has_an_order_of_its_own() {
+    let list = of_kitchen(&Options::default());
+    let sizes = |end: End| -> Vec<f64> {
+        list.ranked(end).iter().map(|place| by(place.compared.holds[0][end as usize]).0.abs()).collect()
+    };
+    for end in [End::Cautious, End::Best, End::Generous] {
+        assert!(sizes(end).is_sorted_by(|a, b| a >= b), "{:?}", sizes(end));
+    }
+    let place = |end: End| {
+        let found = list.ranked(end);
+        found.iter().position(|place| place.compared.outcome.variant.name().starts_with("pressing")).unwrap()
+    };
+    // What passes a joint goes with the cube of its width: where all is wide, shutting it brings more.
+    assert!(place(End::Cautious) < place(End::Best) && place(End::Best) < place(End::Generous));
+}
+
+/// What knowing something leaves of the range is what forecasts with it pinned have.
+#[test]
+fn what_to_measure_is_what_pinned_forecasts_say() {
+    let case = kitchen();
+    let list = of_kitchen(&Options::default());
+    let level = celsius(63.0);
+    let [earliest, _, latest] = ends(&case.setup.forecast_with(&case.plan, &Options::default()).unwrap(), level);
+    assert!(list.measure.len() >= 6 && list.measure.is_sorted_by(|a, b| a.narrower >= b.narrower));
+    for narrowing in list.measure.iter().take(3) {
+        let pins: Vec<(Input, f64)> = narrowing.inputs.iter().map(|input| (*input, 0.5)).collect();
+        let forecast = case.setup.pinned(&pins).unwrap().forecast_with(&case.plan, &Options::default()).unwrap();
+        let [first, _, last] = ends(&forecast, level);
+        println!("{narrowing}; {}", narrowing.known.how());
+        let told = narrowing.ends.map(|moment| moment.time().unwrap().si());
+        assert!((told[0] - first).abs() < 1.0 && (told[1] - last).abs() < 1.0, "{told:?} {first} {last}");
+        let narrower = (latest - earliest) - (last - first);
+        assert!((narrowing.narrower.unwrap().si() - narrower).abs() < 2.0 && narrower > 600.0);
+    }
+    let lid = list.measure.iter().find(|narrowing| narrowing.known == Known::LidJoint).unwrap();
+    assert_eq!(lid.inputs, [Input::LidGap]);
+}
+
 /// A setup of other features has another list: each change applies or is not there.
 #[test]
 fn the_list_goes_by_what_there_is() {
-    let pot = Pot::typical(litres(0.9)).with(Dish::named("lentil-porridge").unwrap().stirred(), grams(750.0));
+    let pot = Pot::typical(litres(0.9)).with(Dish::named("lentil-porridge").unwrap().stirred(), grams(820.0));
     let sleeve = Sleeve::of_mat("cross-linked-polyethylene-foam-mat", millimetres(5.0), 2).unwrap();
     let plan = Plan::in_room(celsius(4.0)).in_wind(metres_per_second(3.0)).under_sky(celsius(-10.0));
     let setup = Setup::new(pot, sleeve).unwrap();
@@ -207,15 +249,20 @@ fn past_the_horizon_temperatures_are_compared() {
     let case = kitchen();
     let asked = Asked::above(celsius(63.0));
     let list = what_matters(&case.setup, &case.plan, &asked, &Options::horizon(hours(6.0))).unwrap();
-    let warm = named(&list, "10 K warmer");
+    let warm = named(&list, "surroundings 10 K warmer");
     assert_eq!(warm.holds()[End::Best as usize], HoldDifference::PastHorizon);
     assert!(warm.compared.end.best.value > kelvins(0.5) && warm.rank.is_some());
     assert!(warm.to_string().contains("at the end of what was followed"), "{warm}");
+    // What ends all the same comes before what only is warmer or colder there.
+    let ended = named(&list, "no lid on the pot");
+    let HoldDifference::AtMost(shorter) = ended.holds()[End::Best as usize] else { panic!("{ended}") };
+    assert!(shorter.si() < 0.0 && ended.rank < warm.rank, "{ended}");
     // Past the base's end no more than that is known.
     let list = what_matters(&case.setup, &case.plan, &asked, &Options::horizon(hours(10.0))).unwrap();
-    let warm = named(&list, "10 K warmer");
+    let warm = named(&list, "surroundings 10 K warmer");
     let HoldDifference::AtLeast(longer) = warm.holds()[End::Best as usize] else { panic!("{warm}") };
     assert!(longer > minutes(0.0) && longer < hours(1.0));
+    assert!(list.ranked(End::Best)[0].rank == Some(1));
     let cold = list.effects.iter().find(|effect| matches!(effect.holds()[1], HoldDifference::By(_))).unwrap();
     assert!(warm.rank < cold.rank || hours_longer(cold).abs() > longer.si() / 3600.0);
 }
@@ -233,7 +280,7 @@ fn a_cold_box_is_ranked_by_how_long_it_stays_below() {
     }
     assert!(hours_longer(named(&list, "insulation half as thick again")) > 0.0);
     assert!(hours_longer(named(&list, "a box cooled to 3 °C")) > 0.0);
-    assert!(hours_longer(named(&list, "10 K warmer")) < 0.0);
+    assert!(hours_longer(named(&list, "surroundings 10 K warmer")) < 0.0);
     assert!(list.effects.iter().all(|effect| !effect.name().contains("warmed to")));
 }
 
@@ -263,5 +310,6 @@ fn worth_by_mass_room_and_money() {
     let money = priced.worth(Per::Money);
     assert!(money.iter().any(|worth| worth.effect.name().starts_with("insulation half")));
     // Foil has no price here: nothing is said of it. Nor of a pot, which is no layer.
-    assert!(money.iter().all(|worth| !worth.effect.name().contains("foil") && !worth.effect.name().contains("pot")));
+    let names: Vec<&str> = money.iter().map(|worth| worth.effect.name()).collect();
+    assert!(names.iter().all(|name| !name.contains("foil") && !name.starts_with("a pot") && !name.contains("lid")));
 }

@@ -47,7 +47,7 @@ fn a_variant_that_fails_is_named() {
     let late = base.with_plan("opened too late", |plan| plan.open_at(hours(60.0), minutes(5.0)));
     let hot = base.with_plan("hotter than it boils", |plan| plan.leaving_at(celsius(140.0)));
     for wrong in [late, hot] {
-        let error = compare(&base, &[wrong.clone()], &asked(), &Options::default()).unwrap_err();
+        let error = compare(&base, std::slice::from_ref(&wrong), &asked(), &Options::default()).unwrap_err();
         assert_eq!(error.kind(), ErrorKind::OutOfRange);
         assert!(error.path().starts_with(wrong.name()), "{error}");
     }
