@@ -46,8 +46,9 @@ pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use setup::{
     Action, Assumption, Caution, Companion, Dish, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
-    Input, InputRange, InputScale, LayerPlace, Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape,
-    Pieces, Place, Plan, Pot, PotLid, Probe, ProbeSpot, Range, Setup, Shell, Sleeve, StoredHeat, UncertainInput,
+    Input, InputRange, InputScale, LayerPlace, Lid, LidKind, MaterialUse, Mechanism, Moment, Options, Part, PathHeat,
+    PieceShape, Pieces, Place, Plan, Pot, PotLid, Probe, ProbeSpot, Range, Setup, Shell, Sleeve, StoredHeat,
+    UncertainInput,
 };
 pub use wall::{
     Airspace, Body, Boundary, Bridge, Contact, Convection, Course, Exchange, Fill, Filler, Geometry, Grading, Junction,

@@ -69,6 +69,16 @@ pub(crate) enum Pace<'a> {
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Sequence {
     steps: Vec<Taken>,
+    /// Its start, and every moment on which it had to land, s.
+    landings: Vec<f64>,
+}
+
+impl Sequence {
+    /// Whether a march through `plan` has the same start and must land on the same moments, so that it can repeat these
+    /// steps.
+    pub(crate) fn suits(&self, network: &Network, plan: &March<'_>) -> bool {
+        self.landings == landings(network, plan)
+    }
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -127,6 +137,39 @@ fn inside(system: &System<'_>, state: &State) -> Inside {
         heat / capacity.iter().sum::<f64>()
     });
     Inside { coldest, mean }
+}
+
+/// The start of a march, and every moment on which it must land, s.
+fn landings(network: &Network, plan: &March<'_>) -> Vec<f64> {
+    let mut all = vec![plan.start];
+    let mut from = plan.start;
+    for phase in plan.phases {
+        all.extend(jumps(network, from, phase.end));
+        all.push(phase.end);
+        from = phase.end;
+    }
+    all.extend(plan.snapshots);
+    all.sort_by(f64::total_cmp);
+    all.dedup();
+    all
+}
+
+/// Times between two moments at which something prescribed jumps, rising.
+fn jumps(network: &Network, from: f64, end: f64) -> Vec<f64> {
+    let mut all: Vec<f64> = network
+        .nodes
+        .iter()
+        .filter_map(|n| match n {
+            Node::Reservoir(signal) => Some(signal),
+            Node::Free { .. } => None,
+        })
+        .flat_map(|s| s.jumps(from, end))
+        .chain(network.patches.iter().flat_map(|p| &p.sources).flat_map(|s| s.jumps(from, end)))
+        .chain(network.links.iter().flat_map(|l| l.law.jumps(from, end)))
+        .collect();
+    all.sort_by(f64::total_cmp);
+    all.dedup();
+    all
 }
 
 struct Runner<'s, 'n, 'p> {
@@ -195,7 +238,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             stepper,
             ledger,
             history,
-            sequence: Sequence::default(),
+            sequence: Sequence { steps: Vec::new(), landings: landings(system.network, plan) },
             previous: None,
             stored,
             body,
@@ -217,7 +260,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let plan = self.plan;
         'phases: for phase in plan.phases {
             self.enter(phase);
-            let mut stops = self.jumps(phase.end);
+            let mut stops = jumps(self.system.network, self.state.time, phase.end);
             stops.push(phase.end);
             for stop in stops {
                 let finished = match pace {
@@ -319,26 +362,6 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             *t += d;
         }
         self.previous = None;
-    }
-
-    /// Times before `end` at which something prescribed jumps.
-    fn jumps(&self, end: f64) -> Vec<f64> {
-        let network = self.system.network;
-        let from = self.state.time;
-        let mut all: Vec<f64> = network
-            .nodes
-            .iter()
-            .filter_map(|n| match n {
-                Node::Reservoir(signal) => Some(signal),
-                Node::Free { .. } => None,
-            })
-            .flat_map(|s| s.jumps(from, end))
-            .chain(network.patches.iter().flat_map(|p| &p.sources).flat_map(|s| s.jumps(from, end)))
-            .chain(network.links.iter().flat_map(|l| l.law.jumps(from, end)))
-            .collect();
-        all.sort_by(f64::total_cmp);
-        all.dedup();
-        all
     }
 
     fn count_step(&mut self) -> Result<(), Error> {

@@ -85,6 +85,16 @@ impl Signal {
         }
     }
 
+    /// The same, everywhere higher by `by`.
+    pub(crate) fn raised(&self, by: f64) -> Self {
+        let mut raised = self.clone();
+        match &mut raised {
+            Signal::Constant(v) | Signal::Sine { mean: v, .. } => *v += by,
+            Signal::Steps(points) | Signal::Linear(points) => points.iter_mut().for_each(|point| point.1 += by),
+        }
+        raised
+    }
+
     /// Times strictly inside (from, to) where the value jumps: a march must land there.
     pub(crate) fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
         let inside = |t: &f64| *t > from && *t < to;

@@ -1,144 +1,195 @@
-//! What a box or sleeve weighs, and the room it takes.
+//! What a shell weighs, how much room it takes, and how much of which material goes into it.
 
 use std::f64::consts::PI;
 
-use super::{Face, Pot, Setup, Shell};
-use crate::units::{Mass, Si, Volume};
-use crate::wall::Layer;
+use super::{Enclosure, Face, Setup, Shell, Sleeve};
+use crate::units::{Area, Mass, Si, Volume};
+use crate::wall::Wall;
 
-/// A box whose walls meet in mitres falls into one frustum a face, a sleeve into a ring and two ends: nothing is counted
-/// twice, and nothing is left out.
-struct Frustum<'a> {
-    layers: &'a [Layer],
-    /// Depth of the inner face of each layer below that of the wall, and of the outer face of the last, m.
-    depths: Vec<f64>,
-    /// Volume up to a depth, m³.
-    volume: Box<dyn Fn(f64) -> f64>,
+/// How much of a material a box or sleeve is made of, by geometry: what is cut away is not in it.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct MaterialUse {
+    /// Its name in the catalogue.
+    pub material: String,
+    /// Area of all its layers, each at half its depth.
+    pub area: Area,
+    /// Volume of all its layers.
+    pub volume: Volume,
+    /// Mass of all its layers, with the best value of its density.
+    pub mass: Mass,
+}
+
+/// A layer with the volume it takes, m³.
+struct Piece<'a> {
+    layer: &'a crate::wall::Layer,
+    volume: f64,
 }
 
 impl Setup {
-    /// Mass of all layers of the box or sleeve, corners filled: by the best density of each, without what holds them
-    /// together.
-    pub fn shell_mass(&self) -> Mass {
-        let of_layer = |frustum: &Frustum<'_>, i: usize| {
-            let volume = (frustum.volume)(frustum.depths[i] + frustum.layers[i].thickness().si())
-                - (frustum.volume)(frustum.depths[i]);
-            volume * frustum.layers[i].material().density().value().si()
-        };
-        let frusta = self.frusta();
-        Mass::from_si(frusta.iter().flat_map(|f| (0..f.layers.len()).map(move |i| of_layer(f, i))).sum())
+    /// How much of which material box or sleeve are made of, in the order of its walls from the inside. Walls meet in
+    /// mitres, so that their volumes make up exactly what lies between inside and outside. A grading of a layer does not count.
+    pub fn materials_used(&self) -> Vec<MaterialUse> {
+        let mut uses: Vec<MaterialUse> = Vec::new();
+        for Piece { layer, volume } in self.pieces() {
+            let material = layer.material();
+            let area = Area::from_si(volume / layer.thickness().si());
+            let mass = Mass::from_si(volume * material.density().value().si());
+            match uses.iter_mut().find(|used| used.material == material.id()) {
+                Some(used) => {
+                    used.area += area;
+                    used.volume += Volume::from_si(volume);
+                    used.mass += mass;
+                }
+                None => uses.push(MaterialUse {
+                    material: material.id().to_owned(),
+                    area,
+                    volume: Volume::from_si(volume),
+                    mass,
+                }),
+            }
+        }
+        uses
     }
 
-    /// Volume that the box or sleeve takes up outside, with everything in it.
+    /// Mass of box or sleeve without the pot, with the best values of all densities: the layers of its walls alone.
+    pub fn shell_mass(&self) -> Mass {
+        self.materials_used().iter().fold(Mass::from_si(0.0), |sum, used| sum + used.mass)
+    }
+
+    /// Room that box or sleeve take up in all, with what is inside.
     pub fn outer_volume(&self) -> Volume {
-        let pot = self.pot();
         Volume::from_si(match self.shell() {
             Shell::Box(enclosure) => {
-                let [w, d, h] = enclosure.inner_size(pot).map(Si::si);
-                let t = |face: Face| enclosure.wall(face).map_or(0.0, |wall| wall.thickness().si());
-                (w + t(Face::Left) + t(Face::Right))
-                    * (d + t(Face::Front) + t(Face::Back))
-                    * (h + t(Face::Lid) + t(Face::Base))
+                let [w, d, h] = enclosure.inner_size(self.pot()).map(Si::si);
+                let [across, deep, high] = enclosure.depths();
+                (w + across) * (d + deep) * (h + high)
             }
             Shell::Sleeve(sleeve) => {
-                let (radius, height) = inner_cylinder(pot, sleeve.gap().si());
-                let thickness = sleeve.whole_thickness();
-                PI * (radius + thickness).powi(2) * (height + 2.0 * thickness)
+                let (radius, height) = sleeve.inner_cylinder(self.pot());
+                let depth = sleeve.end_wall().map_or(0.0, |wall| wall.thickness().si());
+                PI * (radius + depth).powi(2) * (height + 2.0 * depth)
             }
         })
     }
 
-    fn frusta(&self) -> Vec<Frustum<'_>> {
-        let pot = self.pot();
+    fn pieces(&self) -> Vec<Piece<'_>> {
         match self.shell() {
-            Shell::Box(enclosure) => {
-                let [w, d, h] = enclosure.inner_size(pot).map(Si::si);
-                let thickness = |face: Face| enclosure.wall(face).map_or(0.0, |wall| wall.thickness().si());
-                let across = [(w, Face::Left, Face::Right), (d, Face::Front, Face::Back), (h, Face::Lid, Face::Base)];
-                let of_face = |face: Face| {
-                    let wall = enclosure.wall(face)?;
-                    // The two sides of the face grow with depth as the walls beside it do.
-                    let mut sides = across.iter().filter(|(_, one, other)| face != *one && face != *other);
-                    let mut side = || {
-                        let (length, one, other) = sides.next()?;
-                        Some((*length, (thickness(*one) + thickness(*other)) / wall.thickness().si()))
-                    };
-                    let ((a, p), (b, q)) = (side()?, side()?);
-                    let volume = move |s: f64| a * b * s + (a * q + b * p) * s * s / 2.0 + p * q * s.powi(3) / 3.0;
-                    let contacts = wall.contacts().iter().map(crate::wall::Contact::thickness);
-                    Some(Frustum {
-                        layers: wall.layers(),
-                        depths: depths(wall.layers(), contacts),
-                        volume: Box::new(volume),
-                    })
-                };
-                Face::OF_BOX.into_iter().filter_map(of_face).collect()
-            }
-            Shell::Sleeve(sleeve) => {
-                let (r, h) = inner_cylinder(pot, sleeve.gap().si());
-                let depths = sleeve.depths();
-                let ring = move |s: f64| PI * (h * (2.0 * r * s + s * s) + 2.0 * r * s * s + 4.0 / 3.0 * s.powi(3));
-                let ends = move |s: f64| 2.0 * PI * ((r + s).powi(3) - r.powi(3)) / 3.0;
-                let whole = move |s: f64| ring(s) + ends(s);
-                vec![Frustum { layers: sleeve.layers(), depths, volume: Box::new(whole) }]
-            }
+            Shell::Box(enclosure) => box_pieces(enclosure, enclosure.inner_size(self.pot()).map(Si::si)),
+            Shell::Sleeve(sleeve) => sleeve_pieces(sleeve, sleeve.inner_cylinder(self.pot())),
         }
     }
 }
 
-/// Radius and height inside a sleeve, m.
-fn inner_cylinder(pot: &Pot, gap: f64) -> (f64, f64) {
-    (0.5 * pot.diameter().si() + gap, pot.height().si() + 2.0 * gap)
+/// Layers of a box with mitred edges: at a share of its depth a face has grown by that share of the walls that it meets.
+fn box_pieces(enclosure: &Enclosure, [w, d, h]: [f64; 3]) -> Vec<Piece<'_>> {
+    let [across, deep, high] = enclosure.depths();
+    let mut pieces = Vec::new();
+    for face in Face::OF_BOX {
+        let Some(wall) = enclosure.wall(face) else { continue };
+        let sides = match face {
+            Face::Lid | Face::Base | Face::Side => [(w, across), (d, deep)],
+            Face::Front | Face::Back => [(w, across), (h, high)],
+            Face::Left | Face::Right => [(d, deep), (h, high)],
+        };
+        let depth = wall.thickness().si();
+        let area = |x: f64| sides.iter().map(|(side, grows)| side + grows * x / depth).product::<f64>();
+        pieces.extend(offsets(wall).map(|(layer, from)| {
+            let thickness = layer.thickness().si();
+            // Exact for what is quadratic in the depth (Simpson's rule).
+            let volume = thickness / 6.0 * (area(from) + 4.0 * area(from + 0.5 * thickness) + area(from + thickness));
+            Piece { layer, volume }
+        }));
+    }
+    pieces
 }
 
-/// Depth at which each layer begins, m.
-pub(super) fn depths(layers: &[Layer], contacts: impl Iterator<Item = f64>) -> Vec<f64> {
-    let mut depth = 0.0;
-    let gaps = [0.0].into_iter().chain(contacts);
-    layers
-        .iter()
-        .zip(gaps)
-        .map(|(layer, gap)| {
-            depth += gap;
-            let begins = depth;
-            depth += layer.thickness().si();
-            begins
-        })
-        .collect()
+/// Layers of a sleeve: shells between cylinders.
+fn sleeve_pieces(sleeve: &Sleeve, (radius, height): (f64, f64)) -> Vec<Piece<'_>> {
+    let inside = |x: f64| PI * (radius + x).powi(2) * (height + 2.0 * x);
+    let mut from = 0.0;
+    let mut pieces = Vec::new();
+    for (i, layer) in sleeve.layers().iter().enumerate() {
+        from += i.checked_sub(1).map_or(0.0, |before| sleeve.contacts()[before].thickness());
+        let to = from + layer.thickness().si();
+        pieces.push(Piece { layer, volume: inside(to) - inside(from) });
+        from = to;
+    }
+    pieces
+}
+
+/// The layers of a wall, each with how deep it begins, m.
+fn offsets(wall: &Wall) -> impl Iterator<Item = (&crate::wall::Layer, f64)> {
+    let air = std::iter::once(0.0).chain(wall.contacts().iter().map(crate::wall::Contact::thickness));
+    wall.layers().iter().zip(air).scan(0.0, |reached, (layer, air)| {
+        let from = *reached + air;
+        *reached = from + layer.thickness().si();
+        Some((layer, from))
+    })
 }
 
 #[cfg(test)]
 mod tests {
-    use super::*;
-    use crate::setup::{Dish, Enclosure, Sleeve};
-    use crate::units::{kilograms, litres, metres, millimetres};
-    use crate::wall::Wall;
+    use crate::units::{Si, kilograms, litres, metres, millimetres};
+    use crate::wall::{Contact, Layer, Wall};
+    use crate::{Airspace, Dish, Enclosure, Face, Pot, Setup, Sleeve};
 
     fn pot() -> Pot {
-        Pot::typical(litres(7.0)).with(Dish::named("water-liquid").unwrap(), kilograms(5.0))
+        Pot::typical(litres(5.0)).with(Dish::named("water-liquid").unwrap(), kilograms(4.0))
     }
 
-    /// Outer less inner volume times density, by hand; walls of three thicknesses.
+    /// A cube of 0.3 m inside with walls of 50 mm: 0.4³ outside; between them 0.4³ - 0.3³ of board.
     #[test]
-    fn the_shell_is_what_lies_between_inside_and_outside() {
-        let wall = |t: f64| Wall::planar().layer(Layer::of("plywood", millimetres(t)).unwrap()).build().unwrap();
-        let walls = Enclosure::of_wall(wall(10.0)).with_wall(Face::Lid, wall(40.0)).with_wall(Face::Left, wall(25.0));
-        let setup = Setup::new(pot(), walls.inside(metres(0.3), metres(0.4), metres(0.35))).unwrap();
-        let outside = (0.3 + 0.025 + 0.010) * (0.4 + 0.020) * (0.35 + 0.040 + 0.010);
-        assert!((setup.outer_volume().si() - outside).abs() < 1e-12);
-        let density = Layer::of("plywood", millimetres(1.0)).unwrap().material().density().value().si();
-        assert!((setup.shell_mass().si() / (density * (outside - 0.3 * 0.4 * 0.35)) - 1.0).abs() < 1e-12);
+    fn a_box_by_hand() {
+        let cube = Enclosure::lined("expanded-polystyrene-20", millimetres(50.0)).unwrap();
+        let setup = Setup::new(pot(), cube.inside(metres(0.3), metres(0.3), metres(0.3))).unwrap();
+        assert!((setup.outer_volume().si() - 0.064).abs() < 1e-12);
+        let [board] = &setup.materials_used()[..] else { panic!("one material") };
+        assert!((board.area.si() - 0.037 / 0.05).abs() < 1e-12);
+        let density = Layer::of("expanded-polystyrene-20", metres(0.1)).unwrap().material().density().value().si();
+        assert!((setup.shell_mass().si() - 0.037 * density).abs() < 1e-12 && board.mass == setup.shell_mass());
+    }
+
+    /// Unequal walls, layers and an airspace: what is between inside and outside is board or air, nothing twice.
+    #[test]
+    fn unequal_walls_fill_what_lies_between() {
+        let layer = |mm: f64| Layer::of("plywood", millimetres(mm)).unwrap();
+        let wall = |list: &[f64]| {
+            let mut wall = Wall::planar().layer(layer(list[0]));
+            for mm in &list[1..] {
+                wall = wall.layer(layer(*mm));
+            }
+            wall.build().unwrap()
+        };
+        let bin = Enclosure::of_wall(wall(&[5.0, 20.0, 3.0]))
+            .with_wall(Face::Lid, wall(&[60.0]))
+            .with_wall(Face::Left, wall(&[7.0, 2.0]))
+            .inside(metres(0.3), metres(0.26), metres(0.31));
+        let setup = Setup::new(pot(), bin).unwrap();
+        let outer: f64 = (0.3 + 0.028 + 0.009) * (0.26 + 0.056) * (0.31 + 0.028 + 0.06);
+        assert!((setup.outer_volume().si() - outer).abs() < 1e-12);
+        let density = layer(1.0).material().density().value().si();
+        let board = outer - 0.3 * 0.26 * 0.31;
+        assert!((setup.shell_mass().si() - board * density).abs() < 1e-9, "{} {}", setup.shell_mass().si(), board);
     }
 
     #[test]
-    fn a_sleeve_is_a_cylinder_round_a_cylinder() {
-        let sleeve = Sleeve::of_mat("sheep-wool-batt", millimetres(20.0), 2).unwrap().with_gap(millimetres(5.0));
-        let setup = Setup::new(pot(), sleeve).unwrap();
-        let (r, h) = (0.5 * setup.pot().diameter().si() + 0.005, setup.pot().height().si() + 0.010);
-        let outside = PI * (r + 0.04).powi(2) * (h + 0.08);
-        assert!((setup.outer_volume().si() / outside - 1.0).abs() < 1e-12);
-        let density = Layer::of("sheep-wool-batt", millimetres(1.0)).unwrap().material().density().value().si();
-        let filled = outside - PI * r * r * h;
-        assert!((setup.shell_mass().si() / (density * filled) - 1.0).abs() < 1e-12);
+    fn a_sleeve_by_hand() {
+        let steel = crate::Material::named("stainless-steel-304").unwrap();
+        let pot = Pot::sized(metres(0.2), metres(0.1), steel, millimetres(0.5))
+            .with(Dish::named("water-liquid").unwrap(), kilograms(2.0));
+        let mat = |mm: f64| Layer::of("wool-blanket-felt", millimetres(mm)).unwrap();
+        let wall = Wall::planar()
+            .layer(mat(10.0))
+            .contact(Contact::Airspace(Airspace::upright(millimetres(20.0))))
+            .layer(mat(5.0))
+            .build()
+            .unwrap();
+        let setup = Setup::new(pot, Sleeve::of_wall(&wall).with_gap(metres(0.0))).unwrap();
+        let inside = |x: f64| std::f64::consts::PI * (0.1 + x) * (0.1 + x) * (0.1 + 2.0 * x);
+        assert!((setup.outer_volume().si() - inside(0.035)).abs() < 1e-12);
+        let felt = inside(0.035) - inside(0.030) + inside(0.010) - inside(0.0);
+        let density = mat(1.0).material().density().value().si();
+        assert!((setup.shell_mass().si() / density - felt).abs() < 1e-12);
     }
 }

@@ -251,6 +251,20 @@ impl Enclosure {
         }
     }
 
+    /// Room left on every side of the pot and above it, where the size goes by the pot.
+    pub(crate) fn gap(&self) -> Option<Length> {
+        match self.inside {
+            Inside::AroundPot(gap) => Some(gap),
+            Inside::Size(_) => None,
+        }
+    }
+
+    /// By how much the box is wider, deeper and higher outside than inside, m.
+    pub(crate) fn depths(&self) -> [f64; 3] {
+        let pair = |faces: [Face; 2]| faces.iter().filter_map(|f| self.wall(*f)).map(|w| w.thickness().si()).sum();
+        [[Face::Left, Face::Right], [Face::Front, Face::Back], [Face::Lid, Face::Base]].map(pair)
+    }
+
     pub(crate) fn check(&self, pot: &Pot) -> Result<(), Error> {
         let check = || -> Result<(), Error> {
             if let Some(face) = self.twice {

@@ -24,6 +24,22 @@ pub(super) struct Run {
     pub(super) history: History,
 }
 
+/// How a march is to choose its steps.
+enum Wish<'s> {
+    /// Those of another march, each in so many parts.
+    Split(&'s Sequence, usize),
+    /// Those of another march if they suit, else such that a step errs by so much, K.
+    Like(Option<&'s Sequence>, f64),
+}
+
+/// The steps of the marches of a forecast, for the marches of another one to repeat.
+#[derive(Debug)]
+pub(crate) struct Paces {
+    best: Sequence,
+    ends: [Sequence; 2],
+    edges: Option<[Sequence; 2]>,
+}
+
 /// The predicted course of a pot. Times count from shutting.
 #[derive(Debug)]
 pub struct Forecast {
@@ -91,42 +107,60 @@ pub struct HourRow {
 }
 
 impl Forecast {
-    pub(crate) fn compute(setup: &Setup, plan: &Plan, options: &Options) -> Result<Self, Error> {
+    /// A forecast and the steps it took. They are those of `like`, march by march, so that the two forecasts differ by
+    /// what was changed alone; a march that must land on other moments chooses its own.
+    pub(crate) fn compute(
+        setup: &Setup,
+        plan: &Plan,
+        options: &Options,
+        like: Option<&Paces>,
+    ) -> Result<(Self, Paces), Error> {
         let stops = Self::stops(setup, plan, options)?;
         let horizon = options.horizon.si();
         let serve = plan.serve_time().map(Si::si);
 
-        let march = |member: (Member, Inner), level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
+        let march = |member: (Member, Inner), level: usize, wish: &Wish<'_>| -> Result<(Run, Sequence), Error> {
             let assembly = setup.assemble(plan, member, options.cells, level)?;
             let phases = assembly.phases(plan, &stops);
             let start = assembly.begins(plan);
             let mut snapshots = vec![0.0];
             snapshots.extend_from_slice(&stops);
             let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
-            let (history, sequence) = march::march(&assembly.network, &plan, pace)?;
+            let pace = match *wish {
+                Wish::Split(sequence, split) => Pace::Replay { sequence, split },
+                Wish::Like(Some(sequence), _) if sequence.suits(&assembly.network, &plan) => {
+                    Pace::Replay { sequence, split: 1 }
+                }
+                Wish::Like(_, tolerance) => Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance },
+            };
+            let (history, sequence) = march::march(&assembly.network, &plan, &pace)?;
             Ok((Run { assembly, history }, sequence))
         };
-        let run = |member, level, pace: &Pace<'_>| march((member, Inner::of_mean(member)), level, pace);
+        let run = |member, level, wish: &Wish<'_>| march((member, Inner::of_mean(member)), level, wish);
         let tolerance = options.step_error.si();
-        let adaptive = Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance };
-        let (coarse, sequence) = run(Member::Best, 1, &adaptive)?;
-        let replay = |split| Pace::Replay { sequence: &sequence, split };
+        let (coarse, sequence) = run(Member::Best, 1, &Wish::Like(like.map(|paces| &paces.best), tolerance))?;
         let mut best = vec![coarse];
         for (level, split) in &MARCHES[1..] {
-            best.push(run(Member::Best, *level, &replay(*split))?.0);
+            best.push(run(Member::Best, *level, &Wish::Split(&sequence, *split))?.0);
         }
         // No other march corrects the ends, and they cool at a pace of their own.
         let fine = END_SHARE * tolerance;
-        let own = Pace::Adaptive { tolerance: fine, field_tolerance: FIELD_SHARE * fine };
-        let (cautious, _) = run(Member::Cautious, 2, &own)?;
-        let (generous, _) = run(Member::Generous, 2, &own)?;
-        let edges = if setup.pot().is_still() {
-            let edge = |member| march((member, Inner::of_edge(member)), 2, &own).map(|(run, _)| run);
-            Some([edge(Member::Cautious)?, edge(Member::Generous)?])
+        let end = |at: usize| Wish::Like(like.map(|paces| &paces.ends[at]), fine);
+        let (cautious, of_cautious) = run(Member::Cautious, 2, &end(0))?;
+        let (generous, of_generous) = run(Member::Generous, 2, &end(1))?;
+        let (edges, of_edges) = if setup.pot().is_still() {
+            let edge = |member, at: usize| {
+                let like = like.and_then(|paces| paces.edges.as_ref()).map(|edges| &edges[at]);
+                march((member, Inner::of_edge(member)), 2, &Wish::Like(like, fine))
+            };
+            let ((cautious, of_cautious), (generous, of_generous)) =
+                (edge(Member::Cautious, 0)?, edge(Member::Generous, 1)?);
+            (Some([cautious, generous]), Some([of_cautious, of_generous]))
         } else {
-            None
+            (None, None)
         };
-        Ok(Forecast { best, cautious, generous, edges, horizon, serve })
+        let paces = Paces { best: sequence, ends: [of_cautious, of_generous], edges: of_edges };
+        Ok((Forecast { best, cautious, generous, edges, horizon, serve }, paces))
     }
 
     /// Checks what a forecast is asked for; the times at which its marches stop, s, the horizon last.
@@ -184,7 +218,7 @@ impl Forecast {
     }
 
     /// Time and which snapshot: serving if the plan has it, else the horizon.
-    fn account(&self) -> (f64, usize) {
+    pub(super) fn account(&self) -> (f64, usize) {
         match self.serve {
             Some(t) if t > 0.0 => (t, 1),
             Some(_) => (0.0, 0),

@@ -104,8 +104,12 @@ impl Forecast {
 
     /// Numerical error of a crossing: that of the temperature over the slope.
     fn crossing_error(&self, spot: ProbeSpot, t: f64) -> f64 {
+        self.delay(spot, t, self.best_at(spot, t).error)
+    }
+
+    /// By how much a crossing at `t` moves if the temperature is off by so many kelvin, s.
+    pub(super) fn delay(&self, spot: ProbeSpot, t: f64, kelvins: f64) -> f64 {
         let slope = self.slope(spot, t).abs();
-        let error = self.best_at(spot, t).error;
-        if slope > 0.0 { (error / slope).min(self.horizon) } else { self.horizon }
+        if slope > 0.0 { (kelvins / slope).min(self.horizon) } else { self.horizon }
     }
 }

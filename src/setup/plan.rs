@@ -4,7 +4,8 @@ use crate::correlation::{atmosphere, surface};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{
-    Length, Ratio, Si, Temperature, Time, Velocity, celsius, hours, metres, metres_per_second, minutes, seconds, write,
+    Length, Ratio, Si, Temperature, TemperatureInterval, Time, Velocity, celsius, hours, metres, metres_per_second,
+    minutes, seconds, write,
 };
 use crate::wall::Course;
 
@@ -130,6 +131,29 @@ impl Plan {
         self
     }
 
+    /// The same with the lid never opened.
+    #[must_use]
+    pub fn never_opened(mut self) -> Self {
+        self.actions.retain(|(_, action)| !matches!(action, Action::Open(_)));
+        self
+    }
+
+    /// The same under a roof: what the outside radiates to is as warm as the room.
+    #[must_use]
+    pub fn under_roof(mut self) -> Self {
+        self.sky = None;
+        self
+    }
+
+    /// The same in surroundings (room, and sky if there is one) that are always warmer by `by`, or colder if it is negative;
+    /// a box or sleeve whose start was given stays at that.
+    #[must_use]
+    pub fn warmer_by(mut self, by: TemperatureInterval) -> Self {
+        self.room = self.room.raised(by.si());
+        self.sky = self.sky.map(|sky| sky.raised(by.si()));
+        self
+    }
+
     /// The dish is brought to this temperature at this time after shutting, the pot put back at once.
     #[must_use]
     pub fn reheat_at(mut self, time: Time, to: Temperature) -> Self {
@@ -168,6 +192,11 @@ impl Plan {
     /// Temperature of box or sleeve when the pot comes in, K.
     pub(crate) fn shell_start(&self) -> f64 {
         self.shell.unwrap_or_else(|| self.room()).si()
+    }
+
+    /// Temperature at which it leaves the stove, where that was given.
+    pub(crate) fn given_start(&self) -> Option<Temperature> {
+        self.start
     }
 
     /// Time on simmer.

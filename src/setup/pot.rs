@@ -33,6 +33,8 @@ pub struct Pot {
     ice: Ratio,
     handle: Option<Handle>,
     lid: PotLid,
+    /// Times the mass weighed or computed.
+    times: f64,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -57,6 +59,7 @@ impl Pot {
             ice: Ratio::from_si(0.0),
             handle: None,
             lid: PotLid::loose(),
+            times: 1.0,
         }
     }
 
@@ -74,6 +77,7 @@ impl Pot {
             ice: Ratio::from_si(0.0),
             handle: None,
             lid: PotLid::loose(),
+            times: 1.0,
         }
     }
 
@@ -88,6 +92,13 @@ impl Pot {
     #[must_use]
     pub fn weighing(mut self, mass: Mass) -> Self {
         self.mass = Some(mass);
+        self
+    }
+
+    /// The same with so many times the metal, 0.01 to 100: a thinner or a heavier pot of the same size.
+    #[must_use]
+    pub fn times_as_heavy(mut self, factor: f64) -> Self {
+        self.times *= factor;
         self
     }
 
@@ -116,6 +127,13 @@ impl Pot {
     #[must_use]
     pub fn with_handle(mut self, handle: Handle) -> Self {
         self.handle = Some(handle);
+        self
+    }
+
+    /// The same without a handle through the wall.
+    #[must_use]
+    pub fn without_handle(mut self) -> Self {
+        self.handle = None;
         self
     }
 
@@ -241,9 +259,9 @@ impl Pot {
     /// The metal: what it is and how much, kg.
     pub(crate) fn metal(&self) -> Result<(Material, Range<Mass>), Error> {
         let (metal, thickness) = self.wall()?;
-        let computed = self.metal_area() * thickness * metal.density().value().si();
+        let computed = self.times * self.metal_area() * thickness * metal.density().value().si();
         let mass = match self.mass {
-            Some(weighed) => Range::exactly(weighed),
+            Some(weighed) => Range::exactly(weighed * self.times),
             None => {
                 let spread = if self.metal == MetalChoice::Typical { MASS_SPREAD } else { 0.1 };
                 Range::new(
@@ -273,6 +291,7 @@ impl Pot {
             if let MetalChoice::Chosen(_, thickness) = &self.metal {
                 in_range("metal thickness", *thickness, millimetres(0.1), millimetres(20.0))?;
             }
+            number_in_range("times as heavy", self.times, 0.01, 100.0)?;
             if let Some(mass) = self.mass {
                 in_range("mass", mass, kilograms(0.01), kilograms(100.0))?;
             }

@@ -48,6 +48,32 @@ impl Setup {
         Ok(self)
     }
 
+    /// The same with another pot.
+    ///
+    /// # Errors
+    /// As [`Setup::new`].
+    pub fn with_pot(&self, pot: Pot) -> Result<Self, Error> {
+        self.with_parts(pot, self.shell.clone())
+    }
+
+    /// The same pot in another box or sleeve.
+    ///
+    /// # Errors
+    /// As [`Setup::new`].
+    pub fn with_shell(&self, shell: impl Into<Shell>) -> Result<Self, Error> {
+        self.with_parts(self.pot.clone(), shell.into())
+    }
+
+    /// The same without the second body of this place in the order given, from 0; as it is if there is none.
+    #[must_use]
+    pub fn without_companion(&self, index: usize) -> Self {
+        let mut copy = self.clone();
+        if index < copy.companions.len() {
+            copy.companions.remove(index);
+        }
+        copy
+    }
+
     /// The same with a second body in the box.
     ///
     /// # Errors
@@ -134,6 +160,6 @@ impl Setup {
     /// # Errors
     /// A plan or option outside its range, a serving time past the horizon, or the bound on work reached.
     pub fn forecast_with(&self, plan: &Plan, options: &Options) -> Result<Forecast, Error> {
-        Forecast::compute(self, plan, options)
+        Forecast::compute(self, plan, options, None).map(|(forecast, _)| forecast)
     }
 }

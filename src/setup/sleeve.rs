@@ -82,6 +82,16 @@ impl Sleeve {
         &self.layers
     }
 
+    /// What lies between the layers: entry i between layer i and i + 1.
+    pub fn contacts(&self) -> &[Contact] {
+        &self.contacts
+    }
+
+    /// Radius and height of the room inside, m.
+    pub(crate) fn inner_cylinder(&self, pot: &Pot) -> (f64, f64) {
+        (self.inner_radius(pot), pot.height().si() + 2.0 * self.gap.si())
+    }
+
     /// Gap between pot and sleeve.
     pub fn gap(&self) -> Length {
         self.gap
@@ -121,16 +131,6 @@ impl Sleeve {
             builder = builder.layer(layer.clone());
         }
         builder.build()
-    }
-
-    /// Depth at which each layer begins, m.
-    pub(super) fn depths(&self) -> Vec<f64> {
-        super::bulk::depths(&self.layers, self.contacts.iter().map(Contact::thickness))
-    }
-
-    /// Thickness of all layers and airspaces, m.
-    pub(super) fn whole_thickness(&self) -> f64 {
-        self.thickness() + self.contacts.iter().map(Contact::thickness).sum::<f64>()
     }
 
     /// Thickness of all layers, m.

@@ -22,9 +22,9 @@ pub enum ProbeSpot {
 
 /// Error from coefficients that are followed only to within a tolerance, as a share of what the pot has cooled: a little
 /// above the largest seen on seventeen setups against much finer runs (see the tests).
-const UNFOLLOWED: f64 = 3e-5;
+pub(super) const UNFOLLOWED: f64 = 3e-5;
 /// Rounding noise of a temperature, K.
-const NOISE: f64 = 1e-9;
+pub(super) const NOISE: f64 = 1e-9;
 
 impl Run {
     /// What is watched at a spot.

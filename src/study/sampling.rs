@@ -1,7 +1,8 @@
-//! How a sample is drawn, and its evaluation on several threads.
+//! How a sample is drawn and evaluated.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::num::NonZeroUsize;
 
+use super::parallel::in_parallel;
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::number_in_range;
 
@@ -109,13 +110,6 @@ impl Sampling {
         check().within("sampling")
     }
 
-    fn workers(&self) -> usize {
-        match self.threads {
-            0 => std::thread::available_parallelism().map_or(1, usize::from),
-            given => given,
-        }
-    }
-
     /// Evaluates numbers 0 to `count` less one, in any order; the answers in theirs. Where some fail the error is that of
     /// the first.
     pub(crate) fn evaluate<T: Send>(
@@ -123,36 +117,8 @@ impl Sampling {
         count: usize,
         of: impl Fn(usize) -> Result<T, Error> + Sync,
     ) -> Result<Vec<T>, Error> {
-        let next = AtomicUsize::new(0);
-        let work = || {
-            let mut done = Vec::new();
-            loop {
-                let index = next.fetch_add(1, Ordering::Relaxed);
-                if index >= count {
-                    return done;
-                }
-                let answer = of(index);
-                if answer.is_err() {
-                    // Numbers are given out in order: every one before the first that fails is being worked on.
-                    next.fetch_max(count, Ordering::Relaxed);
-                }
-                done.push((index, answer));
-            }
-        };
-        let workers = self.workers().min(count.max(1));
-        let mut all = std::thread::scope(|scope| {
-            let others: Vec<_> = (1..workers).map(|_| scope.spawn(work)).collect();
-            let mut all = work();
-            for other in others {
-                match other.join() {
-                    Ok(done) => all.extend(done),
-                    Err(panic) => std::panic::resume_unwind(panic),
-                }
-            }
-            all
-        });
-        all.sort_by_key(|(index, _)| *index);
-        all.into_iter().map(|(_, answer)| answer).collect()
+        let threads = NonZeroUsize::new(self.threads);
+        in_parallel(count, threads, of, Result::is_err).into_iter().collect()
     }
 }
 

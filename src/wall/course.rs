@@ -90,6 +90,11 @@ impl<Q: Spoken> Course<Q> {
         Q::from_si(self.signal.at(time.si()))
     }
 
+    /// The same course, everywhere higher by `by` in the SI unit.
+    pub(crate) fn raised(&self, by: f64) -> Self {
+        Self::made(self.signal.raised(by))
+    }
+
     pub(crate) fn signal(&self) -> &Signal {
         &self.signal
     }

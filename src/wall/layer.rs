@@ -66,6 +66,15 @@ impl Layer {
         Ok(self)
     }
 
+    /// The same layer of another material.
+    ///
+    /// # Errors
+    /// As [`Layer::graded`] where its properties change along its depth.
+    pub fn with_material(&self, material: impl Into<Arc<Material>>) -> Result<Self, Error> {
+        let new = Layer::new(material, self.thickness)?;
+        self.grading.clone().map_or(Ok(new.clone()), |grading| new.graded(grading))
+    }
+
     /// How its properties change along its depth, if they do.
     pub fn grading(&self) -> Option<&Grading> {
         self.grading.as_ref()

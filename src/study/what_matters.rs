@@ -1,0 +1,180 @@
+//! The list of what matters about a setup: every feature changed, ranked; what is worth doing; what is worth measuring.
+
+use std::fmt;
+
+use super::asked::Asked;
+use super::compare::{Base, Compared, Outcome, Ranked, ranked};
+use super::difference::{End, HoldDifference, signed};
+use super::features::{ChangeKind, features};
+use super::measure::{Narrowing, narrowings};
+use super::variant::Variant;
+use crate::error::Error;
+use crate::setup::{Options, Plan, Setup};
+use crate::units::{Si, TemperatureInterval, Time};
+
+/// What makes a difference to a setup under a plan.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct WhatMatters {
+    /// The setup as it is.
+    pub base: Outcome,
+    /// Every feature removed or replaced by the plain alternative, by the size of its effect on how long the first
+    /// temperature is held (best values), largest first.
+    pub effects: Vec<Effect>,
+    /// What to measure: by how much the range of the hold time narrows if it were known, most first.
+    pub measure: Vec<Narrowing>,
+    /// Changes that could not be built or computed, each with its name.
+    pub left_out: Vec<Error>,
+}
+
+/// What one change does.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct Effect {
+    /// From 1, the same for effects that the computation cannot tell apart; none where it finds no difference.
+    pub rank: Option<usize>,
+    /// What the change takes.
+    pub kind: ChangeKind,
+    /// The change beside the setup as it is.
+    pub compared: Compared,
+}
+
+/// What an improvement is reckoned against.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Per {
+    /// Mass that it adds.
+    Kilogram,
+    /// Room that it takes.
+    Litre,
+    /// Money, by the prices asked with.
+    Money,
+}
+
+/// An improvement with what it brings and takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Worth<'w> {
+    /// The change.
+    pub effect: &'w Effect,
+    /// How much longer the temperature is held at the cautious end, at least.
+    pub gain: Time,
+    /// What it takes: kg, litres, or money. Zero or less: nothing.
+    pub takes: f64,
+}
+
+/// What makes a difference: each feature of `setup` and `plan` removed, or replaced by the plain alternative, where it applies.
+///
+/// What it changes: how the lid closes and the width of its joint, the fit of the boards and the room round the pot, layers
+/// (half as thick again, each one gone, one more in a sleeve, damp or dry), foil, the metal of the pot, its lid and its handle,
+/// how full it is, second bodies, a warm or cold box or sleeve, opening and carrying, room, wind, sky and height.
+///
+/// # Errors
+/// As [`compare`](super::compare) for the setup itself; a change that fails is [left out](WhatMatters::left_out), with its
+/// error.
+pub fn what_matters(setup: &Setup, plan: &Plan, asked: &Asked, options: &Options) -> Result<WhatMatters, Error> {
+    let base = Variant::new("as it is", setup.clone(), plan.clone());
+    let computed = Base::of(&base, asked, options)?;
+    let (mut kinds, mut variants, mut left_out) = (Vec::new(), Vec::new(), Vec::new());
+    for feature in features(&base, options)? {
+        match feature.variant {
+            Ok(variant) => {
+                kinds.push((variant.name().to_owned(), feature.kind));
+                variants.push(variant);
+            }
+            Err(error) => left_out.push(error),
+        }
+    }
+    let mut compared = Vec::new();
+    for result in computed.compare_each(&variants) {
+        match result {
+            Ok(one) => compared.push(one),
+            Err(error) => left_out.push(error),
+        }
+    }
+    let kind_of = |one: &Compared| {
+        let name = one.outcome.variant.name();
+        kinds.iter().find(|(known, _)| known == name).map_or(ChangeKind::Circumstance, |(_, kind)| *kind)
+    };
+    let effects = ranked(compared.iter(), End::Best)
+        .into_iter()
+        .map(|place| Effect { rank: place.rank, kind: kind_of(place.compared), compared: place.compared.clone() })
+        .collect();
+    let measure = narrowings(&computed, asked, options)?;
+    Ok(WhatMatters { base: computed.outcome, effects, measure, left_out })
+}
+
+impl Effect {
+    /// What is changed.
+    pub fn name(&self) -> &str {
+        self.compared.outcome.variant.name()
+    }
+
+    /// How much longer the first temperature is held: cautious, best, generous.
+    pub fn holds(&self) -> &[HoldDifference; 3] {
+        &self.compared.holds[0]
+    }
+}
+
+impl fmt::Display for Effect {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: ", self.name())?;
+        let [cautious, best, generous] = self.holds();
+        if self.rank.is_none() {
+            return f.write_str("no difference");
+        }
+        if let HoldDifference::PastHorizon = best {
+            let warmer = self.compared.end.best.value;
+            return write!(f, "{} at the end of what was followed", signed::<TemperatureInterval>(warmer));
+        }
+        if best.is_none() {
+            f.write_str("none")?
+        } else {
+            write!(f, "{best}")?
+        }
+        let known: Option<Vec<f64>> =
+            [cautious, best, generous].map(|hold| hold.known().map(Si::si)).into_iter().collect();
+        let Some(known) = known else { return Ok(()) };
+        let low = known.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = known.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        write!(f, " ({} to {})", signed(Time::from_si(low)), signed(Time::from_si(high)))
+    }
+}
+
+impl WhatMatters {
+    /// The effects by their size at another member of the range; see [`Comparison::ranked`](super::Comparison::ranked).
+    pub fn ranked(&self, end: End) -> Vec<Ranked<'_>> {
+        ranked(self.effects.iter().map(|effect| &effect.compared), end)
+    }
+
+    /// The improvements that one can build, by what each brings at the cautious end for what it takes, best first: those that
+    /// take nothing, then by gain for each kilogram, litre or unit of money. Straps, weights, seals and glue do not count; about
+    /// money only what changes the layers is told, and only where each material of theirs has a price.
+    pub fn worth(&self, per: Per) -> Vec<Worth<'_>> {
+        let uses = |outcome: &Outcome| outcome.variant.setup().materials_used();
+        let of_base = uses(&self.base);
+        let takes = |effect: &Effect| match per {
+            Per::Kilogram => Some(effect.compared.weight.si()),
+            Per::Litre => Some(1000.0 * effect.compared.bulk.si()),
+            Per::Money => effect.compared.cost.filter(|_| uses(&effect.compared.outcome) != of_base),
+        };
+        let worth = |effect: &'_ Effect| -> Option<(Time, f64)> {
+            let cautious = effect.holds()[End::Cautious as usize];
+            let gain = cautious.known().filter(|gain| gain.si() > 0.0 && !cautious.is_none())?;
+            Some((gain, takes(effect)?))
+        };
+        let built = self.effects.iter().filter(|effect| effect.kind == ChangeKind::Build);
+        let mut list: Vec<Worth<'_>> =
+            built.filter_map(|effect| worth(effect).map(|(gain, takes)| Worth { effect, gain, takes })).collect();
+        let free = |worth: &Worth<'_>| worth.takes <= 0.0;
+        let rate = |worth: &Worth<'_>| worth.gain.si() / if free(worth) { 1.0 } else { worth.takes };
+        list.sort_by(|a, b| free(b).cmp(&free(a)).then(rate(b).total_cmp(&rate(a))));
+        list
+    }
+}
+
+impl Worth<'_> {
+    /// Time gained for each unit that it takes; nothing where it takes none.
+    pub fn rate(&self) -> Option<Time> {
+        (self.takes > 0.0).then(|| Time::from_si(self.gain.si() / self.takes))
+    }
+}

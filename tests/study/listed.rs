@@ -1,0 +1,315 @@
+//! The list of what matters.
+
+use std::num::NonZeroUsize;
+
+use super::{by, ends, kitchen};
+use stillhot::study::{
+    Asked, ChangeKind, Effect, End, HoldDifference, Known, Level, MaterialPrice, Per, WhatMatters, what_matters,
+};
+use stillhot::units::{Si, celsius, grams, hours, kelvins, kilograms, litres, metres_per_second, millimetres, minutes};
+use stillhot::{
+    Contact, Dish, Enclosure, Handle, Input, Layer, Lid, Material, Options, Plan, Pot, Setup, Sleeve, Wall,
+};
+
+fn of_kitchen(options: &Options) -> WhatMatters {
+    let case = kitchen();
+    what_matters(&case.setup, &case.plan, &Asked::above(celsius(63.0)), options).unwrap()
+}
+
+fn named<'l>(list: &'l WhatMatters, start: &str) -> &'l Effect {
+    let mut found = list.effects.iter().filter(|effect| effect.name().starts_with(start));
+    let effect = found.next().unwrap_or_else(|| panic!("{start}"));
+    assert!(found.next().is_none(), "{start} is ambiguous");
+    effect
+}
+
+fn hours_longer(effect: &Effect) -> f64 {
+    effect.holds()[End::Best as usize].known().unwrap().si() / 3600.0
+}
+
+/// Each effect against two forecasts made apart, which share nothing but the description: within the errors of both.
+#[test]
+fn every_effect_is_what_separate_forecasts_say() {
+    let case = kitchen();
+    let list = of_kitchen(&Options::default());
+    assert!(list.left_out.is_empty(), "{:?}", list.left_out);
+    assert!(list.effects.len() >= 20);
+    let base = case.setup.forecast_with(&case.plan, &case.options).unwrap();
+    let level = celsius(63.0);
+    let [_, before, _] = ends(&base, level);
+    for effect in &list.effects {
+        println!("{:>4} {effect}", effect.rank.map_or("-".to_owned(), |rank| rank.to_string()));
+        let variant = &effect.compared.outcome.variant;
+        let forecast = variant.setup().forecast_with(variant.plan(), &case.options).unwrap();
+        let [_, after, _] = ends(&forecast, level);
+        let (value, error) = by(effect.holds()[End::Best as usize]);
+        // Errors of the two hold times: a few seconds; of a pot without its lid more.
+        let mut allowed = error;
+        for held in [&base, &forecast].map(|f| f.above(level).unwrap()) {
+            let stillhot::Held::Until { numerical, .. } = held else { panic!("crosses") };
+            allowed += numerical.si();
+        }
+        assert!((after - before - value).abs() <= allowed, "{effect}: {} s apart, {value} s", after - before);
+        if value.abs() > error + allowed {
+            assert_eq!((after - before).signum(), value.signum(), "{effect}");
+        }
+    }
+}
+
+/// Which way each change of the kitchen box acts (physics), and which acts more.
+#[test]
+fn the_signs_are_those_of_physics() {
+    let list = of_kitchen(&Options::default());
+    let longer = [
+        "pressing the lid down",
+        "a soft gasket under the lid",
+        "half the width of the lid joint",
+        "boards fitted tightly",
+        "taping over the seams",
+        "insulation half as thick again",
+        "foil round the pot",
+        "a pot with three times the metal",
+        "a pot lid that seals",
+        "the pot full",
+        "a box warmed to 50 °C",
+        "surroundings 10 K warmer",
+    ];
+    let shorter = [
+        "twice the width of the lid joint",
+        "boards fitted loosely",
+        "a pot with half the metal",
+        "no lid on the pot",
+        "the pot half full",
+        "a box from a cold place",
+        "surroundings 10 K colder",
+        "opening it for 10 min",
+        "shutting it 12 min after",
+        "no expanded polystyrene board",
+        "no plywood",
+    ];
+    let lower = |text: &str| text.to_lowercase();
+    for (names, sign) in [(&longer[..], 1.0), (&shorter[..], -1.0)] {
+        for name in names {
+            let found: Vec<&Effect> =
+                list.effects.iter().filter(|effect| lower(effect.name()).starts_with(&lower(name))).collect();
+            if found.is_empty() && (name.starts_with("the pot") || name.starts_with("no ")) {
+                continue;
+            }
+            let [effect] = found[..] else { panic!("{name}: {}", found.len()) };
+            assert_eq!(hours_longer(effect).signum(), sign, "{effect}");
+            assert!(effect.rank.is_some(), "{effect}");
+        }
+    }
+    let of = |name: &str| hours_longer(named(&list, name));
+    // A gasket shuts the joint better than straps, either better than half its width; damp and dry say nothing of foam.
+    assert!(of("a soft gasket") > of("pressing") && of("boards fitted tightly") > of("taping over"));
+    assert!(list.effects.iter().all(|effect| !effect.name().contains("damp insulation") || effect.rank.is_some()));
+    assert!(list.effects.iter().any(|effect| effect.kind == ChangeKind::Circumstance));
+}
+
+/// With twice the cells everywhere the order is the same, save where effects cannot be told apart.
+#[test]
+fn the_ranking_does_not_hang_on_the_mesh() {
+    let mut fine = Options::default();
+    fine.cells *= 2;
+    let (coarse, fine) = (of_kitchen(&Options::default()), of_kitchen(&fine));
+    assert_eq!(coarse.effects.len(), fine.effects.len());
+    let place = |name: &str| fine.effects.iter().find(|effect| effect.name() == name).unwrap();
+    let last = usize::MAX;
+    for (i, one) in coarse.effects.iter().enumerate() {
+        for other in &coarse.effects[i + 1..] {
+            let (a, b) = (place(one.name()), place(other.name()));
+            if one.rank < other.rank || other.rank.is_none() {
+                let reversed = a.rank.unwrap_or(last) > b.rank.unwrap_or(last);
+                let sizes = [a, b].map(|effect| by(effect.holds()[End::Best as usize]));
+                let apart = sizes[1].0.abs() - sizes[0].0.abs();
+                assert!(!reversed || apart <= sizes[0].1 + sizes[1].1, "{one} / {other}: {a} / {b}");
+            }
+        }
+    }
+}
+
+#[test]
+fn any_number_of_threads_gives_the_same_bits() {
+    let case = kitchen();
+    let list = |threads: Option<usize>| {
+        let asked = Asked::above(celsius(63.0)).and(Level::Above(celsius(75.0)));
+        let asked = match threads.and_then(NonZeroUsize::new) {
+            Some(threads) => asked.on_threads(threads),
+            None => asked,
+        };
+        let list = what_matters(&case.setup, &case.plan, &asked, &Options::default()).unwrap();
+        let text = |effect: &Effect| format!("{:?} {:?} {:?}", effect.compared.holds, effect.compared.end, effect.rank);
+        list.effects.iter().map(text).collect::<Vec<_>>()
+    };
+    let one = list(Some(1));
+    assert_eq!(one, list(Some(2)));
+    assert_eq!(one, list(Some(7)));
+    assert_eq!(one, list(None));
+}
+
+/// A builder looks at the cautious end: the same list in another order.
+#[test]
+fn the_cautious_end_has_an_order_of_its_own() {
+    let list = of_kitchen(&Options::default());
+    let sizes = |end: End| -> Vec<f64> {
+        list.ranked(end).iter().map(|place| by(place.compared.holds[0][end as usize]).0.abs()).collect()
+    };
+    for end in [End::Cautious, End::Best, End::Generous] {
+        assert!(sizes(end).is_sorted_by(|a, b| a >= b), "{:?}", sizes(end));
+    }
+    let place = |end: End| {
+        let found = list.ranked(end);
+        found.iter().position(|place| place.compared.outcome.variant.name().starts_with("pressing")).unwrap()
+    };
+    // What passes a joint goes with the cube of its width: where all is wide, shutting it brings more.
+    assert!(place(End::Cautious) < place(End::Best) && place(End::Best) < place(End::Generous));
+}
+
+/// What knowing something leaves of the range is what forecasts with it pinned have.
+#[test]
+fn what_to_measure_is_what_pinned_forecasts_say() {
+    let case = kitchen();
+    let list = of_kitchen(&Options::default());
+    let level = celsius(63.0);
+    let [earliest, _, latest] = ends(&case.setup.forecast_with(&case.plan, &Options::default()).unwrap(), level);
+    assert!(list.measure.len() >= 6 && list.measure.is_sorted_by(|a, b| a.narrower >= b.narrower));
+    for narrowing in list.measure.iter().take(3) {
+        let pins: Vec<(Input, f64)> = narrowing.inputs.iter().map(|input| (*input, 0.5)).collect();
+        let forecast = case.setup.pinned(&pins).unwrap().forecast_with(&case.plan, &Options::default()).unwrap();
+        let [first, _, last] = ends(&forecast, level);
+        println!("{narrowing}; {}", narrowing.known.how());
+        let told = narrowing.ends.map(|moment| moment.time().unwrap().si());
+        assert!((told[0] - first).abs() < 1.0 && (told[1] - last).abs() < 1.0, "{told:?} {first} {last}");
+        let narrower = (latest - earliest) - (last - first);
+        assert!((narrowing.narrower.unwrap().si() - narrower).abs() < 2.0 && narrower > 600.0);
+    }
+    let lid = list.measure.iter().find(|narrowing| narrowing.known == Known::LidJoint).unwrap();
+    assert_eq!(lid.inputs, [Input::LidGap]);
+}
+
+/// A setup of other features has another list: each change applies or is not there.
+#[test]
+fn the_list_goes_by_what_there_is() {
+    let pot = Pot::typical(litres(0.9)).with(Dish::named("lentil-porridge").unwrap().stirred(), grams(820.0));
+    let sleeve = Sleeve::of_mat("cross-linked-polyethylene-foam-mat", millimetres(5.0), 2).unwrap();
+    let plan = Plan::in_room(celsius(4.0)).in_wind(metres_per_second(3.0)).under_sky(celsius(-10.0));
+    let setup = Setup::new(pot, sleeve).unwrap();
+    let asked = Asked::above(celsius(65.0));
+    let list = what_matters(&setup, &plan, &asked, &Options::horizon(hours(12.0))).unwrap();
+    for effect in &list.effects {
+        println!("{effect}");
+    }
+    assert!(list.left_out.is_empty(), "{:?}", list.left_out);
+    for there in ["one more layer of", "one layer of", "no wind", "under a roof", "1000 m higher", "the pot half full"]
+    {
+        named(&list, there);
+    }
+    for absent in ["boards", "taping", "the pot full", "no handle", "damp", "dry", "wind of", "never", "a box"] {
+        assert!(list.effects.iter().all(|effect| !effect.name().starts_with(absent)), "{absent}");
+    }
+    assert!(hours_longer(named(&list, "one more layer of")) > 0.0);
+    assert!(hours_longer(named(&list, "one layer of")) < 0.0);
+    assert!(hours_longer(named(&list, "no wind")) > 0.0);
+
+    let aluminium = Material::named("aluminium-pure").unwrap();
+    let strap = Handle::new(aluminium, millimetres(20.0), millimetres(3.0), millimetres(100.0));
+    let pot = Pot::typical(litres(9.0)).with(Dish::named("water-liquid").unwrap(), kilograms(4.0)).with_handle(strap);
+    let wall = Wall::planar().layer(Layer::of("hay-loose", millimetres(120.0)).unwrap());
+    let wall = wall.contact(Contact::Airspace(stillhot::Airspace::upright(millimetres(15.0))));
+    let wall = wall.layer(Layer::of("plywood", millimetres(6.0)).unwrap()).build().unwrap();
+    let setup = Setup::new(pot, Enclosure::of_wall(wall).lid(Lid::gasketed())).unwrap();
+    let plan = Plan::in_room(celsius(10.0)).open_at(minutes(60.0), minutes(5.0)).carry(minutes(5.0));
+    let list = what_matters(&setup, &plan, &asked, &Options::default()).unwrap();
+    for effect in &list.effects {
+        println!("{effect}");
+    }
+    assert!(list.left_out.is_empty(), "{:?}", list.left_out);
+    for (name, sign) in [
+        ("no handle through the wall", 1.0),
+        ("damp insulation", -1.0),
+        ("foil on one face of the airspaces", 1.0),
+        ("a lid that merely rests", -1.0),
+        ("pressing", -1.0),
+        ("never opening it", 1.0),
+        ("the pot full", 1.0),
+        ("no plywood", -1.0),
+    ] {
+        let lower = name.to_lowercase();
+        let effect = list.effects.iter().find(|effect| effect.name().to_lowercase().starts_with(&lower));
+        let effect = effect.unwrap_or_else(|| panic!("{name}"));
+        assert_eq!(hours_longer(effect).signum(), sign, "{effect}");
+    }
+    assert!(list.effects.iter().all(|effect| !effect.name().starts_with("the pot half full")));
+}
+
+/// What holds past the horizon is told so, and ranked by the temperature there.
+#[test]
+fn past_the_horizon_temperatures_are_compared() {
+    let case = kitchen();
+    let asked = Asked::above(celsius(63.0));
+    let list = what_matters(&case.setup, &case.plan, &asked, &Options::horizon(hours(6.0))).unwrap();
+    let warm = named(&list, "surroundings 10 K warmer");
+    assert_eq!(warm.holds()[End::Best as usize], HoldDifference::PastHorizon);
+    assert!(warm.compared.end.best.value > kelvins(0.5) && warm.rank.is_some());
+    assert!(warm.to_string().contains("at the end of what was followed"), "{warm}");
+    // What ends all the same comes before what only is warmer or colder there.
+    let ended = named(&list, "no lid on the pot");
+    let HoldDifference::AtMost(shorter) = ended.holds()[End::Best as usize] else { panic!("{ended}") };
+    assert!(shorter.si() < 0.0 && ended.rank < warm.rank, "{ended}");
+    // Past the base's end no more than that is known.
+    let list = what_matters(&case.setup, &case.plan, &asked, &Options::horizon(hours(10.0))).unwrap();
+    let warm = named(&list, "surroundings 10 K warmer");
+    let HoldDifference::AtLeast(longer) = warm.holds()[End::Best as usize] else { panic!("{warm}") };
+    assert!(longer > minutes(0.0) && longer < hours(1.0));
+    assert!(list.ranked(End::Best)[0].rank == Some(1));
+    let cold = list.effects.iter().find(|effect| matches!(effect.holds()[1], HoldDifference::By(_))).unwrap();
+    assert!(warm.rank < cold.rank || hours_longer(cold).abs() > longer.si() / 3600.0);
+}
+
+/// A cold box: less heat that enters is longer below.
+#[test]
+fn a_cold_box_is_ranked_by_how_long_it_stays_below() {
+    let pot = Pot::typical(litres(5.0)).with(Dish::named("milk-whole").unwrap(), kilograms(4.0));
+    let setup = Setup::new(pot, Enclosure::lined("expanded-polystyrene-20", millimetres(40.0)).unwrap()).unwrap();
+    let plan = Plan::in_room(celsius(30.0)).leaving_at(celsius(3.0));
+    let asked = Asked::below(celsius(8.0));
+    let list = what_matters(&setup, &plan, &asked, &Options::default()).unwrap();
+    for effect in &list.effects {
+        println!("{effect}");
+    }
+    assert!(hours_longer(named(&list, "insulation half as thick again")) > 0.0);
+    assert!(hours_longer(named(&list, "a box cooled to 3 °C")) > 0.0);
+    assert!(hours_longer(named(&list, "surroundings 10 K warmer")) < 0.0);
+    assert!(list.effects.iter().all(|effect| !effect.name().contains("warmed to")));
+}
+
+/// What improvements take: mass and room by geometry, money by prices of the caller alone.
+#[test]
+fn worth_by_mass_room_and_money() {
+    let case = kitchen();
+    let plain = of_kitchen(&Options::default());
+    assert!(plain.worth(Per::Money).is_empty() && plain.base.cost.is_none());
+    let list = plain.worth(Per::Litre);
+    assert!(list.iter().all(|worth| worth.gain.si() > 0.0 && worth.effect.kind == ChangeKind::Build));
+    let first_that_takes = list.iter().position(|worth| worth.rate().is_some()).unwrap();
+    assert!(list[..first_that_takes].iter().all(|worth| worth.rate().is_none()));
+    let rates: Vec<f64> = list[first_that_takes..].iter().map(|worth| worth.rate().unwrap().si()).collect();
+    assert!(rates.is_sorted_by(|a, b| a >= b), "{rates:?}");
+    let thick = list.iter().find(|worth| worth.effect.name().starts_with("insulation half")).unwrap();
+    assert!(thick.takes > 5.0 && thick.takes < 50.0, "{} litres", thick.takes);
+
+    let names = ["cotton-woven-cloth", "expanded-polystyrene-20", "plywood", "expanded-cork-board"];
+    let asked = names
+        .iter()
+        .fold(Asked::above(celsius(63.0)), |asked, name| asked.with_price(name, MaterialPrice::PerSquareMetre(10.0)));
+    let priced = what_matters(&case.setup, &case.plan, &asked, &Options::default()).unwrap();
+    let cost = priced.base.cost.as_ref().unwrap();
+    let area: f64 = case.setup.materials_used().iter().map(|used| used.area.si()).sum();
+    assert!((cost.amount - 10.0 * area).abs() < 1e-9 && cost.unpriced.is_empty());
+    let money = priced.worth(Per::Money);
+    assert!(money.iter().any(|worth| worth.effect.name().starts_with("insulation half")));
+    // Foil has no price here: nothing is said of it. Nor of a pot, which is no layer.
+    let names: Vec<&str> = money.iter().map(|worth| worth.effect.name()).collect();
+    assert!(names.iter().all(|name| !name.contains("foil") && !name.starts_with("a pot") && !name.contains("lid")));
+}
