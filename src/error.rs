@@ -27,21 +27,32 @@ pub enum ErrorKind {
 /// The error of every fallible call of this crate.
 ///
 /// It names the offending item by its [`path`](Error::path) ("lid, layer 2: thickness"), the
-/// [`value`](Error::value) given (with its unit) and what is [`accepted`](Error::accepted), so that an
-/// app can write its own sentence; [`Display`](fmt::Display) gives the English one.
+/// [`value`](Error::value) given (with its unit), the names [`nearest`](Error::nearest) to one that is not known, and
+/// what is [`accepted`](Error::accepted), so that an app can write its own sentence; [`Display`](fmt::Display) gives
+/// the English one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Error {
     kind: ErrorKind,
     path: Vec<String>,
     problem: String,
     value: Option<String>,
+    nearest: Vec<String>,
     accepted: Option<String>,
+    line: Option<usize>,
 }
 
 impl Error {
     /// An error of `kind` whose `problem` is told in a few English words ("must be positive").
     pub fn new(kind: ErrorKind, problem: impl Into<String>) -> Self {
-        Error { kind, path: Vec::new(), problem: problem.into(), value: None, accepted: None }
+        Error {
+            kind,
+            path: Vec::new(),
+            problem: problem.into(),
+            value: None,
+            nearest: Vec::new(),
+            accepted: None,
+            line: None,
+        }
     }
 
     /// The same error with the value that was given, as the caller would write it ("-3 mm").
@@ -55,6 +66,21 @@ impl Error {
     #[must_use]
     pub fn with_accepted(mut self, accepted: impl Into<String>) -> Self {
         self.accepted = Some(accepted.into());
+        self
+    }
+
+    /// The same error with the known names that are most like the unknown one, the nearest first: offers, of which any
+    /// may be meant or none.
+    #[must_use]
+    pub fn with_nearest<'n>(mut self, names: impl IntoIterator<Item = &'n str>) -> Self {
+        self.nearest = names.into_iter().map(str::to_owned).collect();
+        self
+    }
+
+    /// The same error, found on a line (from one) of a file.
+    #[must_use]
+    pub(crate) fn on_line(mut self, line: usize) -> Self {
+        self.line = Some(line);
         self
     }
 
@@ -85,6 +111,17 @@ impl Error {
         self.value.as_deref()
     }
 
+    /// The known names that are most like the unknown one, the nearest first; empty if none is, or if no name was asked
+    /// for.
+    pub fn nearest(&self) -> &[String] {
+        &self.nearest
+    }
+
+    /// The line, from one, of the data or case file, where it was found in one.
+    pub fn line(&self) -> Option<usize> {
+        self.line
+    }
+
     /// What would have been accepted, where it can be said.
     pub fn accepted(&self) -> Option<&str> {
         self.accepted.as_deref()
@@ -99,6 +136,9 @@ impl fmt::Display for Error {
         write!(f, "{}", self.problem)?;
         if let Some(value) = &self.value {
             write!(f, ", got {value}")?;
+        }
+        if !self.nearest.is_empty() {
+            write!(f, "; nearest: {}", self.nearest.join(", "))?;
         }
         if let Some(accepted) = &self.accepted {
             write!(f, "; accepted: {accepted}")?;

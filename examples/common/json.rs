@@ -5,7 +5,7 @@ use stillhot::units::{Energy, Si, Temperature, hours, minutes};
 use stillhot::{Error, Forecast, Held, HourRow, Moment, Part, Range};
 
 use super::answer::Answer;
-use super::cook;
+use super::cook::{self, Cook};
 use stillhot::food::Verdict;
 
 pub const KEYS: &str = "\
@@ -32,7 +32,7 @@ the horizon, or not given):
   work                      steps, rejected_steps, factorisations, newton_iterations, unknowns
 ";
 
-pub fn write(answer: &Answer<'_>, verdict: &Verdict) -> Result<String, Error> {
+pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<String, Error> {
     let plan = &answer.case.plan;
     let forecast = &answer.forecast;
     let lost: Vec<_> = forecast.heat_by_path();
@@ -71,7 +71,7 @@ pub fn write(answer: &Answer<'_>, verdict: &Verdict) -> Result<String, Error> {
         "cautions": answer.cautions.iter().map(|caution| json!({
             "code": caution.code, "text": caution.text,
         })).collect::<Vec<_>>(),
-        "verdict": cook::json(verdict),
+        "verdict": cook::json(cook, answer.case, verdict)?,
         "ledger_residual": forecast.ledger_residual(),
         "work": {
             "steps": work.steps, "rejected_steps": work.rejected, "factorisations": work.factorisations,

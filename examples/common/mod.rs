@@ -27,8 +27,7 @@ pub struct Program {
     /// The case that is read where none is named: its file in the repository, and its text.
     pub default_name: &'static str,
     pub default_text: &'static str,
-    /// What that case cooks, of the dish list; what its stove burns, and for how many meals, if it is carried.
-    pub dish: &'static str,
+    /// What its stove burns, and for how many meals, if it is carried.
     pub fuel: &'static str,
     pub meals: Option<u32>,
 }
@@ -106,7 +105,8 @@ fn answer(program: &Program, arguments: &[OsString]) -> Result<String, (u8, Stri
         ErrorKind::UnknownName | ErrorKind::OutOfRange => wrong(error.to_string()),
         _ => (FAILED, format!("{name}: {error}\n")),
     })?;
-    let written = if arguments.json { json::write(&answer, &verdict) } else { report::write(&answer, cook, &verdict) };
+    let written =
+        if arguments.json { json::write(&answer, cook, &verdict) } else { report::write(&answer, cook, &verdict) };
     written.map_err(|error| (FAILED, format!("{name}: {error}\n")))
 }
 
@@ -142,9 +142,6 @@ impl Arguments {
                     }
                 }
             }
-        }
-        if read.case.is_none() && read.cook.dish.is_none() {
-            read.cook.dish = Some(program.dish.to_owned());
         }
         Ok(read)
     }

@@ -36,7 +36,7 @@ pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<Stri
     page += "\nCAUTIONS\n";
     page += &answer.cautions.iter().map(|caution| paragraph("  ! ", &caution.text)).collect::<String>();
     page += "\nIN SHORT\n";
-    page += &cook::page(cook, verdict);
+    page += &cook::page(cook, answer.case, verdict)?;
     Ok(page)
 }
 

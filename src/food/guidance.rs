@@ -87,10 +87,10 @@ fn check_place(place: &str, shelf: &Shelf<Limit>) -> Result<(), Error> {
         return Ok(());
     }
     let near = nearest(place, known.iter().map(|known| (*known, "")));
-    let offered = if near.is_empty() { known } else { near };
     Err(Error::new(ErrorKind::UnknownName, "unknown place")
         .with_value(format!("{place:?}"))
-        .with_accepted(offered.join(", "))
+        .with_nearest(near)
+        .with_accepted(known.join(", "))
         .within("guidance"))
 }
 

@@ -30,8 +30,15 @@ impl Setup {
     pub fn assumptions(&self, plan: &Plan) -> Result<Vec<Assumption>, Error> {
         let mut list = Vec::new();
         let mut say = |subject: String, value: String, basis| list.push(Assumption { subject, value, basis });
-        let start = plan.start_temperature()?;
-        say("pot leaves the stove at".into(), write_rounded(start, 4), "as given, or boiling point of water by height");
+        let start = self.pot().starts_at(plan)?;
+        let ice = self.pot().ice().si();
+        if ice > 0.0 {
+            let value = format!("{}, {:.0} % of it ice", write(start), 100.0 * ice);
+            say("the dish starts at".into(), value, "as given, and stirred while it melts");
+        } else {
+            let basis = "as given, or boiling point of water by height";
+            say("pot leaves the stove at".into(), write_rounded(start, 4), basis);
+        }
         say("outside the box before shutting".into(), write(plan.carry_time()), "as given, or common practice");
         let (width, height) = (write_rounded(self.pot().diameter(), 3), write_rounded(self.pot().height(), 3));
         say("inside of the pot".into(), format!("{width} across, {height} high"), "as given, or typical of its volume");

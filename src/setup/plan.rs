@@ -207,6 +207,11 @@ impl Plan {
         }
     }
 
+    /// The temperature at which it leaves, where one was given.
+    pub(crate) fn given_start(&self) -> Option<Temperature> {
+        self.start
+    }
+
     /// Convective coefficient of the outer surfaces beyond still air, W/(m² K).
     pub(crate) fn wind_coefficient(&self) -> Result<f64, Error> {
         let calm = surface::outside_convection_iso_6946(0.0)?.value;

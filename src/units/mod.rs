@@ -24,11 +24,13 @@ mod dimension;
 mod expression;
 mod make;
 mod scale;
+mod span;
 mod spoken;
 mod symbol;
 mod text;
 
 pub use make::*;
+pub use span::{write_span_down, write_span_up};
 pub use spoken::Spoken;
 pub use text::{parse, write, write_rounded};
 pub use uom::si::f64::{

@@ -1,6 +1,7 @@
 //! Quantities as text: a strict reader and a writer whose text the reader gives back.
 
 use super::expression;
+use super::span;
 use super::spoken::{Form, Rung, Spoken, what_has, with_article};
 use crate::error::{Error, ErrorKind};
 
@@ -24,6 +25,8 @@ use crate::error::{Error, ErrorKind};
 /// | ratio | %, or no unit at all |
 /// | angle | ° (deg), rad |
 ///
+/// A time may be told in parts, the longest first ("1 h 30 min"), and with its unit written out ("2 days").
+///
 /// A temperature is given in one of its three units alone; a temperature interval in K alone, because "33 °C" reads as a
 /// temperature. Inside a larger unit, as in W/(m °C), °C is an interval of 1 K and °F one of 5/9 K.
 ///
@@ -45,6 +48,9 @@ pub fn parse<Q: Spoken>(text: &str) -> Result<Q, Error> {
     read::<Q>(text.trim()).map(Q::from_si).map_err(|problem| {
         let accepted = match Q::FORM {
             Form::Bare => format!("{} with or without %, for example {}", with_article(Q::NAME), Q::EXAMPLE),
+            Form::Span => {
+                format!("{} with its unit, for example {}, or 1 h 30 min", with_article(Q::NAME), Q::EXAMPLE)
+            }
             _ => format!("{} with its unit, for example {}", with_article(Q::NAME), Q::EXAMPLE),
         };
         Error::new(ErrorKind::Unit, problem).with_value(shown(text)).with_accepted(accepted)
@@ -65,6 +71,11 @@ fn shown(text: &str) -> String {
 fn read<Q: Spoken>(text: &str) -> Result<f64, String> {
     if text.is_empty() {
         return Err("the text is empty".to_owned());
+    }
+    if Q::FORM == Form::Span
+        && let Some(seconds) = span::read(text)
+    {
+        return seconds.and_then(|si| if si.is_finite() { Ok(si) } else { Err("the number is too large".to_owned()) });
     }
     let (number, unit) = split_number(text)?;
     let si = if unit.is_empty() {
@@ -95,7 +106,7 @@ fn with_unit<Q: Spoken>(number: f64, unit: &str) -> Result<f64, String> {
         return Err(format!("{} where {} is expected", what_has(measure.dimension), with_article(Q::NAME)));
     }
     let scale = match (Q::FORM, measure.lone) {
-        (Form::Plain | Form::Bare, _) => measure.scale,
+        (Form::Plain | Form::Bare | Form::Span, _) => measure.scale,
         (Form::Temperature, Some(lone)) => lone.scale,
         (Form::Temperature, None) => return Err("a temperature is given in °C, °F or K alone".to_owned()),
         (Form::Interval, Some(lone)) if !lone.scale.is_shifted() => lone.scale,

@@ -28,6 +28,13 @@ const SPOILED: &[Bad] = &[
     bad(RICH, "outside = \"120 mm\"", "", "[pot.handle]", "pot.handle.outside", Data, "outside = \"50 mm\""),
     bad(RICH, "outside = \"120 mm\"", "outside = \"120 mm\"\nlength = \"1 m\"", "length", "pot.handle.length", Data, "material, width, thickness, outside"),
     // Dish, pieces, ice.
+    bad(RICH, "kind = \"barley-broth\"", "kind = \"barly-broth\"", "barly", "dish.kind", UnknownName, "barley-broth"),
+    bad(RICH, "kind = \"barley-broth\"", "kind = 7", "kind", "dish.kind", Data, "a text in quotes"),
+    bad(BOX, "food = \"thick-stew\"", "kind = \"cabbage\"", "[dish]", "dish.food", Data, "heat-capacity = "),
+    bad(BOX, "food = \"thick-stew\"", "kind = \"cabage\"", "cabage", "dish.kind", UnknownName, "cabbage"),
+    bad(RICH, "frozen = \"0 %\"", "frozen = \"10 %\"", "start = \"97 °C\"", "plan.start", Inconsistent, "0 °C, no start temperature, or no ice"),
+    bad(BOX, "above = [\"75 °C\", \"60 °C\"]", "below = [\"500 °C\"]", "below", "questions.below[1]", OutOfRange, "-30 °C to 150 °C"),
+    bad(BOX, "above = [\"75 °C\", \"60 °C\"]", "belov = [\"5 °C\"]", "belov", "questions.belov", Data, "below"),
     bad(RICH, "frozen = \"0 %\"", "frozen = \"140 %\"", "140 %", "dish.frozen", OutOfRange, "0 to 1"),
     bad(RICH, "circulation = \"still\"", "circulation = \"stiff\"", "stiff", "dish.circulation", Data, "still"),
     bad(RICH, "frozen = \"0 %\"", "frozen = true", "frozen", "dish.frozen", Data, "a number without unit"),

@@ -15,7 +15,6 @@ const KITCHEN: Program = Program {
     about: "About the box.",
     default_name: "examples/kitchen_box.toml",
     default_text: include_str!("../../examples/kitchen_box.toml"),
-    dish: "barley-broth",
     fuel: "lpg-hob",
     meals: None,
 };
@@ -24,7 +23,6 @@ const RIDGE: Program = Program {
     about: "About the sleeve.",
     default_name: "examples/pot_sleeve.toml",
     default_text: include_str!("../../examples/pot_sleeve.toml"),
-    dish: "red-lentils",
     fuel: "camp-gas",
     meals: Some(4),
 };
@@ -358,12 +356,43 @@ fn what_is_told_of_the_dish_is_checked() {
         assert_eq!((status, out.as_str()), (2, ""), "{arguments:?}: {err}");
         assert!(err.starts_with("kitchen_box: ") && err.contains(told), "{arguments:?}: {err}");
     }
-    // A case of one's own without a dish is answered, and says what is missing.
-    let (status, page, _) = ran(&KITCHEN, &[&file("untold.toml", KITCHEN.default_text)]);
-    let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(
-        status == 0
-            && page.contains("Tell which dish it is with --dish")
-            && page.contains("Which dish it is was not told")
-    );
+    // A case that does not name its dish is answered, and says what is missing.
+    let untold = with(KITCHEN.default_text, "\nkind = \"barley-broth\"\n", "\n");
+    let page = paged(&[&file("untold.toml", &untold)]);
+    assert!(page.contains("Tell which dish it is: kind =") && page.contains("Which dish it is was not told"), "{page}");
+}
+
+/// The page of the box, its words joined by single spaces.
+fn paged(arguments: &[&str]) -> String {
+    let (status, page, err) = ran(&KITCHEN, arguments);
+    assert_eq!((status, err.as_str()), (0, ""));
+    page.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_case_names_its_dish() {
+    // Water in a copy of the template: no dish of the list says that water is stiff.
+    let own = with(KITCHEN.default_text, "food = \"thick-stew\" ", "food = \"water-liquid\" ");
+    let own = with(&own, "kind = \"barley-broth\"", "kind = \"thin-broth\"");
+    let page = paged(&[&file("own-dish.toml", &own)]);
+    assert!(page.contains("IN SHORT Thin broth, strained") && !page.contains("--dish"), "{page}");
+    assert!(!page.contains("stiff") && !page.contains("not told"), "{page}");
+    // What it is to heat follows from its kind where nothing is said.
+    let bare = with(BOX, "food = \"thick-stew\"", "kind = \"barley-broth\"");
+    let page = paged(&[&file("kind-only.toml", &bare)]);
+    assert!(page.contains("6 kg of Broth") && page.contains("Broth with barley and squash:"), "{page}");
+}
+
+#[test]
+fn another_dish_on_the_command_line_is_told() {
+    let page = paged(&["--dish", "beef-stew"]);
+    let told = "The case says Broth with barley and squash, the command line Beef stew, shin or chuck in cubes: judged as \
+                the latter. Its heat is computed as that of Thick stew or bean soup.";
+    assert!(page.contains(told), "{page}");
+    assert!(!paged(&["--dish", "barley-broth"]).contains("command line"));
+    let page = paged(&["--dish", "white-rice", &file("stew-as-rice.toml", BOX)]);
+    assert!(page.contains("Judged as White rice, which is usually") && page.contains("Thick stew"), "{page}");
+    let (_, text, _) = ran(&KITCHEN, &["--json", "--dish", "beef-stew"]);
+    let answer: Value = serde_json::from_str(&text).unwrap();
+    assert!(answer["verdict"]["disagreement"].as_str().unwrap().contains("Beef stew"));
 }
