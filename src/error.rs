@@ -149,6 +149,11 @@ impl fmt::Display for Error {
 
 impl std::error::Error for Error {}
 
+/// What `check` gives; its error told within `part`.
+pub(crate) fn all_within<T>(part: &str, check: impl FnOnce() -> Result<T, Error>) -> Result<T, Error> {
+    check().within(part)
+}
+
 /// Adds the place to an error on its way out.
 pub trait Within<T> {
     /// Puts `part` in front of the error's path.

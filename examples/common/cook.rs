@@ -28,8 +28,8 @@ pub struct Cook {
 }
 
 pub const OPTIONS: &str =
-    "  --dish ID         judge it as this dish (red-lentils, white-rice, beef-stew, ...), whatever `kind` the
-                    case names
+    "  --dish ID         judge it as this dish (red-lentils, white-rice, beef-stew, ...), whatever kind
+                    the case names
   --place NAME      whose guidance counts (\"Germany\", ...); without it the strictest of household
                     and catering
   --boil TIME       boiled hard for so long before (\"10 min\")
@@ -64,6 +64,14 @@ impl Cook {
             _ => return Ok(false),
         }
         Ok(true)
+    }
+
+    /// The course of the coldest spot, as computed and as measured.
+    pub fn coldest(&self, curve: Curve) -> Result<Curve, Error> {
+        match self.colder {
+            Some(by) => curve.with_coldest_spot_below(by),
+            None => Ok(curve),
+        }
     }
 
     /// The dish that is judged: that of the command line, else that of the case, else any.
@@ -102,17 +110,13 @@ impl Cook {
         let facts = PlanFacts::of_setup(&case.setup, &case.plan).full_boil(self.boil).soaked(self.soak);
         let guidance = self.place.as_ref().map_or(Guidance::Strictest, |place| Guidance::of(place));
         let power = simmer_power(case.setup.pot(), true)?;
-        let coldest = |curve: Curve| match self.colder {
-            Some(by) => curve.with_coldest_spot_below(by),
-            None => Ok(curve),
-        };
-        let curve = coldest(Curve::try_from(&answer.forecast)?)?;
-        let mut verdict = verdict(&curve, dish, &guidance, &facts)?;
+        let curve = &answer.curve;
+        let mut verdict = verdict(curve, dish, &guidance, &facts)?;
         if verdict.doneness.is_some_and(|doneness| !doneness.is_done_at_cautious_end()) {
             // Only pieces feel the length of a simmer; a pot without them leaves the stove the same.
             let curve_of = |plan: &Plan| match case.setup.pot().pieces() {
                 [] => Ok(curve.clone()),
-                _ => coldest(Curve::try_from(&case.setup.forecast_with(plan, &case.options)?)?),
+                _ => self.coldest(Curve::try_from(&case.setup.forecast_with(plan, &case.options)?)?),
             };
             verdict = verdict.with_simmer(&simmer_to_be_done(dish, &facts, hours(4.0), curve_of)?);
         }

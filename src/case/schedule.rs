@@ -8,7 +8,7 @@ use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
 use crate::setup::{Action, Options, Plan, Pot};
 use crate::units::bounds::in_range;
-use crate::units::{Length, Temperature, TemperatureInterval, Time, Velocity, celsius, seconds};
+use crate::units::{Length, Si, Temperature, TemperatureInterval, Time, Velocity, celsius, seconds};
 
 const PLAN: [&str; 10] =
     ["room", "sky", "height", "wind", "simmer", "carry", "start", "shell-start", "actions", "serve"];
@@ -153,6 +153,7 @@ fn count(item: &Item<'_>) -> Result<usize, Error> {
 pub(super) fn refuse_start_with_ice(root: &Section<'_>, pot: Option<&Pot>, findings: &mut Findings) {
     let start = part(root, "plan").and_then(|plan| plan.get("start"));
     if let (Some(pot), Some(start)) = (pot, start)
+        && pot.ice().si() > 0.0
         && let Ok(given) = start.quantity::<Temperature>()
     {
         let checked = pot.starts_at(&Plan::in_room(celsius(20.0)).leaving_at(given));

@@ -43,6 +43,7 @@ impl Guidance {
             let about: Vec<&Limit> = shelf
                 .iter()
                 .filter(|limit| limit.topic() == topic && dish.has(limit.concerns()) && in_this_room(limit, facts))
+                .filter(|limit| (limit.topic() == Topic::ColdHolding) == facts.is_kept_cold())
                 .collect();
             if *self == Guidance::All {
                 chosen.extend(about);

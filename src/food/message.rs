@@ -26,6 +26,25 @@ impl Message {
         self
     }
 
+    /// The message without the sentences that are among those told already, to which its own are added; `None` if none is
+    /// left.
+    pub(super) fn without(&self, told: &mut Vec<String>) -> Option<Self> {
+        let mut left: Vec<&str> = Vec::new();
+        // A sentence ends before a capital; numbers and units have their full stops within.
+        let ends = self.text.match_indices(". ").map(|(at, _)| at + 1);
+        let ends = ends.filter(|at| self.text[at + 1..].starts_with(char::is_uppercase));
+        let mut start = 0;
+        for end in ends.chain([self.text.len()]).collect::<Vec<_>>() {
+            let sentence = self.text[start..end].trim();
+            start = end;
+            if told.iter().all(|told| told != sentence) {
+                told.push(sentence.to_owned());
+                left.push(sentence);
+            }
+        }
+        (!left.is_empty()).then(|| Message { text: left.join(" "), ..self.clone() })
+    }
+
     /// The value of the field `name`.
     pub fn field(&self, name: &str) -> Option<&str> {
         self.fields.iter().find(|(key, _)| *key == name).map(|(_, value)| value.as_str())

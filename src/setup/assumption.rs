@@ -4,7 +4,7 @@
 use super::assemble::bare_pot_film;
 use super::attach_gap::{base_contact, gap_factor};
 use super::attach_wall::{film_factor, resting_film};
-use super::{Plan, Range, Setup, Shell};
+use super::{LidKind, Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
 use crate::units::{Si, SpecificHeatCapacity, Temperature, write, write_rounded};
@@ -39,7 +39,11 @@ impl Setup {
             let basis = "as given, or boiling point of water by height";
             say("pot leaves the stove at".into(), write_rounded(start, 4), basis);
         }
-        say("outside the box before shutting".into(), write(plan.carry_time()), "as given, or common practice");
+        let shell = match self.shell() {
+            Shell::Box(_) => "box",
+            Shell::Sleeve(_) => "sleeve",
+        };
+        say(format!("outside the {shell} before shutting"), write(plan.carry_time()), "as given, or common practice");
         let (width, height) = (write_rounded(self.pot().diameter(), 3), write_rounded(self.pot().height(), 3));
         say("inside of the pot".into(), format!("{width} across, {height} high"), "as given, or typical of its volume");
         let (metal, mass) = self.pot().metal()?;
@@ -81,7 +85,7 @@ impl Setup {
         match lid.leak() {
             Some(leak) => say("heat leaking past the lid".into(), leak.to_string(), "as given"),
             None => {
-                say("joint of the lid".into(), lid.gap().to_string(), "estimate by kind of lid, or as given");
+                say("joint of the lid".into(), lid.gap().to_string(), joint_basis(lid.kind()));
                 say("seams low down".into(), low.to_string(), "estimate by the fit of the boards, or as given");
                 match self.pot().lid().gap() {
                     Some(gap) => say("gap between pot and pot lid".into(), gap.to_string(), "estimate, or as given"),
@@ -98,7 +102,7 @@ impl Setup {
         say("emissivity of the pot".into(), self.pot().emissivity()?.to_string(), "as given, or polished to dark");
         say("contact under the pot".into(), base_contact().to_string(), "estimate");
         say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
-        say("film under the box".into(), resting_film().to_string(), "estimate");
+        say(format!("film under the {shell}"), resting_film().to_string(), "estimate");
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
         Ok(list)
     }
@@ -118,6 +122,17 @@ impl Setup {
             new
         });
         all
+    }
+}
+
+/// What the width of a joint rests on. That of a plug surprises those who took the trouble to make one.
+fn joint_basis(kind: LidKind) -> &'static str {
+    match kind {
+        LidKind::Plug => {
+            "estimate for a home-made plug, or as given: its slit stands upright and is no narrower than that of a lid \
+             that rests on the rim, and air rises in it, so that it does not hold longer unless it is measured narrower"
+        }
+        _ => "estimate by kind of lid, or as given",
     }
 }
 

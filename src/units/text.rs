@@ -222,6 +222,20 @@ pub fn write_rounded<Q: Spoken>(quantity: Q, significant_digits: usize) -> Strin
     settle::<Q>(si, |rung, si| rounded(rung.scale.of_si(si), significant_digits))
 }
 
+/// The same in the unit in which `like` is written, so that the numbers of a range can be compared: "270 kJ" like 990 kJ,
+/// and 3.4 MJ like 990 kJ is "3400 kJ".
+///
+/// ```
+/// use stillhot::units::{minutes, write_like};
+///
+/// assert_eq!(write_like(minutes(347.3), minutes(90.0), 2), "350 min");
+/// ```
+#[must_use]
+pub fn write_like<Q: Spoken>(quantity: Q, like: Q, significant_digits: usize) -> String {
+    let Some(rung) = rung_for::<Q>(like.si()) else { return plain(quantity.si()) };
+    on_rung(rung, rounded(rung.scale.of_si(quantity.si()), significant_digits))
+}
+
 /// Writes the number that `number_in` gives for a rung, on the rung where that number itself belongs: rounding may lift a
 /// quantity over a threshold (999.9 mm to 1 m).
 fn settle<Q: Spoken>(si: f64, number_in: impl Fn(&Rung, f64) -> f64) -> String {
@@ -232,6 +246,10 @@ fn settle<Q: Spoken>(si: f64, number_in: impl Fn(&Rung, f64) -> f64) -> String {
         Some(second) if second != first => (second, number_in(second, settled)),
         _ => (first, number),
     };
+    on_rung(rung, number)
+}
+
+fn on_rung(rung: &Rung, number: f64) -> String {
     if rung.unit.is_empty() { plain(number) } else { format!("{} {}", plain(number), rung.unit) }
 }
 
