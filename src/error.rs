@@ -1,6 +1,7 @@
 //! The one public error: what was wrong, where, what was given and what would have been accepted.
 
 use std::fmt;
+use std::num::NonZeroU32;
 
 /// What went wrong, in the large. More kinds may be added.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -36,9 +37,9 @@ pub struct Error {
     path: Vec<String>,
     problem: String,
     value: Option<String>,
-    nearest: Vec<String>,
+    nearest: Box<[String]>,
     accepted: Option<String>,
-    line: Option<usize>,
+    line: Option<NonZeroU32>,
 }
 
 impl Error {
@@ -49,7 +50,7 @@ impl Error {
             path: Vec::new(),
             problem: problem.into(),
             value: None,
-            nearest: Vec::new(),
+            nearest: Box::default(),
             accepted: None,
             line: None,
         }
@@ -80,7 +81,7 @@ impl Error {
     /// The same error, found on a line (from one) of a file.
     #[must_use]
     pub(crate) fn on_line(mut self, line: usize) -> Self {
-        self.line = Some(line);
+        self.line = u32::try_from(line).ok().and_then(NonZeroU32::new);
         self
     }
 
@@ -118,8 +119,8 @@ impl Error {
     }
 
     /// The line, from one, of the data or case file, where it was found in one.
-    pub fn line(&self) -> Option<usize> {
-        self.line
+    pub fn line(&self) -> Option<u32> {
+        self.line.map(NonZeroU32::get)
     }
 
     /// What would have been accepted, where it can be said.

@@ -24,7 +24,7 @@ pub struct Answer<'c> {
 
 /// What the numbers leave out, whatever the case.
 const LEFT_OUT: [&str; 5] = [
-    "The forecasts are not yet compared with a fully described measured box.",
+    "The forecasts are not yet compared with a fully described measured box or sleeve.",
     "The leak past the lid is a default range for its kind until you measure your own.",
     "Insulation counts as dry and uncrushed. Steam, spills and weight make it worse.",
     "While it is open the pot keeps its own lid: taking that off to stir costs two or three times as much.",

@@ -274,7 +274,8 @@ fn heat(answer: &Answer<'_>) -> String {
             row(name, sign * heat);
         }
     }
-    let header = [format!("from the stove to {}", write_span_down(until))];
+    let from = if sign > 0.0 { "the stove" } else { "the start" };
+    let header = [format!("from {from} to {}", write_span_down(until))];
     let header = [header[0].as_str(), "kJ", "share", "by edges and corners", "range, kJ"];
     table(&header, &rows)
 }

@@ -145,6 +145,17 @@ pub fn each_gives_its_finding(spoiled: &[Bad]) {
     assert!(wrong.is_empty(), "{} of {}\n{}", wrong.len(), spoiled.len(), wrong.join("\n"));
 }
 
+/// The findings of a text, one for each of these keys and no other.
+pub fn tells_exactly(text: &str, wanted: &[&str]) -> Vec<stillhot::Error> {
+    let findings = findings(text);
+    let mut found: Vec<String> = findings.iter().map(|f| f.path().rsplit(", ").next().unwrap().to_owned()).collect();
+    let mut wanted = wanted.to_vec();
+    wanted.sort_unstable();
+    found.sort_unstable();
+    assert_eq!(found, wanted);
+    findings
+}
+
 #[test]
 fn what_was_given_stands_in_the_finding() {
     for (old, new, value) in [
@@ -278,10 +289,7 @@ cells = 1
 name = "Own"
 [speed]
 "#;
-    let findings = findings(text);
-    let mut keys: Vec<String> = findings.iter().map(|f| f.path().rsplit(", ").next().unwrap().to_owned()).collect();
-    keys.sort();
-    let mut wanted = [
+    let wanted = [
         "speed",
         "title",
         "material.own.category",
@@ -309,8 +317,7 @@ name = "Own"
         "options.horizon",
         "options.cells",
     ];
-    wanted.sort_unstable();
-    assert_eq!(keys, wanted);
+    let findings = tells_exactly(text, &wanted);
     // From the top of the file to its end, as one mends it.
     assert!(findings.iter().all(|finding| finding.line().is_some()));
     assert!(findings.is_sorted_by_key(stillhot::Error::line), "{findings:#?}");

@@ -1,7 +1,7 @@
 //! Bad values of what a case can say beyond pot, walls and room, each held to its place and to what would be accepted.
 
-use super::bad_case::{Bad, bad, each_gives_its_finding};
-use super::{BOX, RICH, SLEEVE, findings, line_of, with};
+use super::bad_case::{Bad, bad, each_gives_its_finding, tells_exactly};
+use super::{BOX, RICH, SLEEVE, line_of, with};
 use stillhot::ErrorKind::{Data, Inconsistent, Io, OutOfRange, Unit, UnknownName};
 use stillhot::case::Case;
 use stillhot::material::Catalogue;
@@ -143,12 +143,7 @@ fn faults_in_all_features_are_told_together() {
     for (old, new, _) in faults {
         text = with(&text, old, new);
     }
-    let found: Vec<String> = findings(&text).iter().map(|f| f.path().rsplit(", ").next().unwrap().to_owned()).collect();
-    let mut wanted: Vec<&str> = faults.iter().map(|(_, _, key)| *key).collect();
-    let mut found: Vec<&str> = found.iter().map(String::as_str).collect();
-    wanted.sort_unstable();
-    found.sort_unstable();
-    assert_eq!(found, wanted);
+    tells_exactly(&text, &faults.map(|(_, _, key)| key));
 }
 
 /// A case reaches for logs in its own folder only, and says what it did not find.

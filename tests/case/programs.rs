@@ -519,7 +519,7 @@ fn an_ice_box_makes_a_cold_page() {
     ] {
         assert!(page.contains(wanted), "{wanted}: {page}");
     }
-    for hot in ["or reheat", "heat it", "63 °C", "keep hot food", "leaves the stove", "scald", "flame", "simmer"] {
+    for hot in ["or reheat", "heat it", "63 °C", "keep hot food", "the stove", "scald", "simmer"] {
         assert!(!page.to_lowercase().contains(hot), "{hot}: {page}");
     }
     let asked = with(COLD, "serve = \"12 h\"", "serve = \"12 h\"\n[questions]\nbelow = [\"8 °C\", \"4 °C\"]");

@@ -218,3 +218,18 @@ fn a_forecast_is_asked_only_inside_its_horizon() {
     }
     assert_eq!(forecast.curve(hours(1.0), hours(99.0)).unwrap().len(), 6);
 }
+
+/// Ice sets the start: another one that is given would be lost without a word.
+#[test]
+fn ice_refuses_another_start() {
+    let iced = pot(5.0, "water-liquid", 4.0).with_ice(ratio(0.25));
+    let bin = Enclosure::lined("expanded-cork-board", millimetres(50.0)).unwrap().around(&iced, millimetres(15.0));
+    let setup = Setup::new(iced, bin).unwrap();
+    let plan = Plan::in_room(celsius(25.0));
+    let error = setup.forecast(&plan.clone().leaving_at(celsius(4.0))).unwrap_err();
+    assert_eq!((error.kind(), error.path().as_str()), (ErrorKind::Inconsistent, "plan, start temperature"));
+    assert_eq!((error.value(), error.accepted()), (Some("4 °C"), Some("0 °C, no start temperature, or no ice")));
+    let assumed = |plan: &Plan| setup.assumptions(plan).unwrap()[0].value.clone();
+    assert_eq!(assumed(&plan), "0 °C, 25 % of it ice");
+    assert_eq!(assumed(&plan.leaving_at(celsius(0.0))), "0 °C, 25 % of it ice");
+}
