@@ -11,7 +11,6 @@ fn main() -> ExitCode {
         about: "How long does a full pot stay hot in an insulated box, and where does the heat go?",
         default_name: "examples/kitchen_box.toml",
         default_text: include_str!("kitchen_box.toml"),
-        dish: "barley-broth",
         fuel: "lpg-hob",
         meals: None,
     })

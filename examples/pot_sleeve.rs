@@ -11,7 +11,6 @@ fn main() -> ExitCode {
         about: "How long does a full pot stay hot in an insulating sleeve, and where does the heat go?",
         default_name: "examples/pot_sleeve.toml",
         default_text: include_str!("pot_sleeve.toml"),
-        dish: "red-lentils",
         fuel: "camp-gas",
         meals: Some(4),
     })

@@ -1,6 +1,7 @@
 //! The one public error: what was wrong, where, what was given and what would have been accepted.
 
 use std::fmt;
+use std::num::NonZeroU32;
 
 /// What went wrong, in the large. More kinds may be added.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -27,21 +28,32 @@ pub enum ErrorKind {
 /// The error of every fallible call of this crate.
 ///
 /// It names the offending item by its [`path`](Error::path) ("lid, layer 2: thickness"), the
-/// [`value`](Error::value) given (with its unit) and what is [`accepted`](Error::accepted), so that an
-/// app can write its own sentence; [`Display`](fmt::Display) gives the English one.
+/// [`value`](Error::value) given (with its unit), the names [`nearest`](Error::nearest) to one that is not known, and
+/// what is [`accepted`](Error::accepted), so that an app can write its own sentence; [`Display`](fmt::Display) gives
+/// the English one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Error {
     kind: ErrorKind,
     path: Vec<String>,
     problem: String,
     value: Option<String>,
+    nearest: Box<[String]>,
     accepted: Option<String>,
+    line: Option<NonZeroU32>,
 }
 
 impl Error {
     /// An error of `kind` whose `problem` is told in a few English words ("must be positive").
     pub fn new(kind: ErrorKind, problem: impl Into<String>) -> Self {
-        Error { kind, path: Vec::new(), problem: problem.into(), value: None, accepted: None }
+        Error {
+            kind,
+            path: Vec::new(),
+            problem: problem.into(),
+            value: None,
+            nearest: Box::default(),
+            accepted: None,
+            line: None,
+        }
     }
 
     /// The same error with the value that was given, as the caller would write it ("-3 mm").
@@ -55,6 +67,21 @@ impl Error {
     #[must_use]
     pub fn with_accepted(mut self, accepted: impl Into<String>) -> Self {
         self.accepted = Some(accepted.into());
+        self
+    }
+
+    /// The same error with the known names that are most like the unknown one, the nearest first: offers, of which any
+    /// may be meant or none.
+    #[must_use]
+    pub fn with_nearest<'n>(mut self, names: impl IntoIterator<Item = &'n str>) -> Self {
+        self.nearest = names.into_iter().map(str::to_owned).collect();
+        self
+    }
+
+    /// The same error, found on a line (from one) of a file.
+    #[must_use]
+    pub(crate) fn on_line(mut self, line: usize) -> Self {
+        self.line = u32::try_from(line).ok().and_then(NonZeroU32::new);
         self
     }
 
@@ -85,6 +112,17 @@ impl Error {
         self.value.as_deref()
     }
 
+    /// The known names that are most like the unknown one, the nearest first; empty if none is, or if no name was asked
+    /// for.
+    pub fn nearest(&self) -> &[String] {
+        &self.nearest
+    }
+
+    /// The line, from one, of the data or case file, where it was found in one.
+    pub fn line(&self) -> Option<u32> {
+        self.line.map(NonZeroU32::get)
+    }
+
     /// What would have been accepted, where it can be said.
     pub fn accepted(&self) -> Option<&str> {
         self.accepted.as_deref()
@@ -100,6 +138,9 @@ impl fmt::Display for Error {
         if let Some(value) = &self.value {
             write!(f, ", got {value}")?;
         }
+        if !self.nearest.is_empty() {
+            write!(f, "; nearest: {}", self.nearest.join(", "))?;
+        }
         if let Some(accepted) = &self.accepted {
             write!(f, "; accepted: {accepted}")?;
         }
@@ -108,6 +149,11 @@ impl fmt::Display for Error {
 }
 
 impl std::error::Error for Error {}
+
+/// What `check` gives; its error told within `part`.
+pub(crate) fn all_within<T>(part: &str, check: impl FnOnce() -> Result<T, Error>) -> Result<T, Error> {
+    check().within(part)
+}
 
 /// Adds the place to an error on its way out.
 pub trait Within<T> {

@@ -29,7 +29,7 @@ const FLOORS: [(&str, u8); 17] = [
     ("setup", 6),
     ("study", 7),
     ("food", 7),
-    ("case", 7),
+    ("case", 8),
     ("report", 8),
     ("prelude", u8::MAX),
 ];

@@ -32,7 +32,6 @@ fn the_page_of_the_first_command_is_the_one_shown() {
         about: "",
         default_name: "examples/kitchen_box.toml",
         default_text: include_str!("../examples/kitchen_box.toml"),
-        dish: "barley-broth",
         fuel: "lpg-hob",
         meals: None,
     };

@@ -1,8 +1,9 @@
 //! What was computed for a case.
 
 use stillhot::case::Case;
+use stillhot::food::Curve;
 use stillhot::units::{Si, Temperature, Time, hours, minutes};
-use stillhot::{Assumption, Caution, Error, Forecast, Held, HourRow, LidKind, Shell};
+use stillhot::{Assumption, Caution, Error, Forecast, Held, HourRow, LidKind, Part, Place, Shell};
 
 /// A case with its forecast, and that of the same walls under a lid that does not leak.
 #[derive(Debug)]
@@ -11,21 +12,27 @@ pub struct Answer<'c> {
     pub file: &'c str,
     pub forecast: Forecast,
     pub tight: Forecast,
+    /// The course of the spot that counts, as the verdict judges it.
+    pub curve: Curve,
+    /// How long it stays above what was asked, and how long under a lid that does not leak.
     pub held: Vec<(Temperature, Held, Held)>,
+    /// The same of staying below.
+    pub cold: Vec<(Temperature, Held, Held)>,
     pub assumptions: Vec<Assumption>,
     pub cautions: Vec<Caution>,
 }
 
 /// What the numbers leave out, whatever the case.
 const LEFT_OUT: [&str; 5] = [
-    "The forecasts are not yet compared with a fully described measured box.",
+    "The forecasts are not yet compared with a fully described measured box or sleeve.",
     "The leak past the lid is a default range for its kind until you measure your own.",
     "Insulation counts as dry and uncrushed. Steam, spills and weight make it worse.",
-    "While the box is open the pot keeps its own lid: taking that off to stir costs two or three times as much.",
+    "While it is open the pot keeps its own lid: taking that off to stir costs two or three times as much.",
     "Heat from cooking that still goes on is not counted, nor stirring while it stands.",
 ];
 const LEFT_OUT_OF_A_STILL_DISH: &str = "The dish stands still: all temperatures and times here are of its coldest spot, \
-     at the edge. Its middle is warmer.";
+     at the edge. Its middle is warmer. The generous end of the range, the latest times, is that of a dish that was \
+     stirred all along.";
 const LEFT_OUT_OF_A_STIRRED_DISH: &str =
     "The dish counts as stirred, at one temperature throughout. A thick one is colder at its edge: measure there.";
 const TIGHT: &str =
@@ -43,6 +50,25 @@ const LEFT_OUT_OF_A_SLEEVE: [&str; 2] = [
 const INTERVALS: [(f64, f64); 8] =
     [(1.0, 12.0), (5.0, 12.0), (15.0, 12.0), (30.0, 12.0), (60.0, 24.0), (120.0, 24.0), (360.0, 24.0), (1440.0, 60.0)];
 
+/// Where heat came from and where it stayed, J, best values.
+#[derive(Debug)]
+pub struct Account {
+    /// By dish and pot; negative where they took it up.
+    pub given_up: f64,
+    /// By the stove, and by reheating.
+    pub put_in: [f64; 2],
+    pub in_pieces: f64,
+    pub in_bodies: f64,
+    pub in_walls: f64,
+}
+
+impl Account {
+    /// All that was lost, whatever it came from; negative where heat came in.
+    pub fn lost(&self) -> f64 {
+        self.given_up + self.put_in.iter().sum::<f64>()
+    }
+}
+
 impl<'c> Answer<'c> {
     pub fn of(case: &'c Case, file: &'c str) -> Result<Self, Error> {
         let forecast = case.setup.forecast_with(&case.plan, &case.options)?;
@@ -50,7 +76,10 @@ impl<'c> Answer<'c> {
         // Of a dish that stands still the coldest spot counts.
         let above = |f: &Forecast, t| if f.stands_still() { f.coldest_above(t) } else { f.above(t) };
         let held = case.questions.above.iter().map(|t| Ok((*t, above(&forecast, *t)?, above(&tight, *t)?)));
+        let cold = case.questions.below.iter().map(|t| Ok((*t, forecast.below(*t)?, tight.below(*t)?)));
         Ok(Answer {
+            curve: Curve::try_from(&forecast)?,
+            cold: cold.collect::<Result<_, Error>>()?,
             held: held.collect::<Result<_, Error>>()?,
             assumptions: case.setup.assumptions(&case.plan)?,
             cautions: forecast.cautions(),
@@ -81,6 +110,34 @@ impl<'c> Answer<'c> {
         if forecast.stands_still() { forecast.coldest(time) } else { forecast.at(time) }
     }
 
+    /// Whether it is kept cold.
+    pub fn is_cold(&self) -> bool {
+        self.held.is_empty()
+    }
+
+    /// Of what all temperatures and times are.
+    pub fn spot(&self) -> &'static str {
+        if self.forecast.stands_still() { "coldest spot" } else { "dish, at one temperature" }
+    }
+
+    /// The account of heat to serving, else to the horizon.
+    pub fn account(&self) -> Account {
+        let (lost, stored) = (self.forecast.heat_by_path(), self.forecast.heat_stored());
+        let put_in = |place: Place| -> f64 {
+            -lost.iter().filter(|path| path.place == place).map(|path| path.heat.best().si()).sum::<f64>()
+        };
+        let in_part = |wanted: fn(Part) -> bool| -> f64 {
+            stored.iter().filter(|row| wanted(row.part)).map(|row| row.heat.best().si()).sum()
+        };
+        Account {
+            given_up: -in_part(|part| part == Part::Pot),
+            put_in: [put_in(Place::Stove), put_in(Place::Reheat)],
+            in_pieces: in_part(|part| matches!(part, Part::Pieces(_))),
+            in_bodies: in_part(|part| matches!(part, Part::Companion(_))),
+            in_walls: in_part(|part| !matches!(part, Part::Pot | Part::Pieces(_) | Part::Companion(_))),
+        }
+    }
+
     /// The table of temperatures for people: to serving and to the last best crossing asked about, an hour at least.
     pub fn table(&self) -> Result<Vec<(HourRow, HourRow)>, Error> {
         let best = |held: &Held| match held {
@@ -88,7 +145,7 @@ impl<'c> Answer<'c> {
             Held::PastHorizon { horizon, .. } => *horizon,
             _ => hours(0.0),
         };
-        let asked = self.held.iter().map(|(_, held, _)| best(held)).chain(self.forecast.serve_time());
+        let asked = self.held.iter().chain(&self.cold).map(|(_, held, _)| best(held)).chain(self.forecast.serve_time());
         let until = asked.map(Si::si).fold(3600.0, f64::max).min(self.forecast.horizon().si());
         let wanted = INTERVALS.iter().find(|(interval, rows)| until / (60.0 * interval) <= *rows);
         let interval = minutes(wanted.map_or(1440.0, |(interval, _)| *interval));

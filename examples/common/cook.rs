@@ -3,6 +3,7 @@
 use super::answer::Answer;
 use super::layout::paragraph;
 use serde_json::{Value, json};
+use stillhot::case::Case;
 use stillhot::food::{Curve, DishFacts, Finding, Fuel, Guidance, Message, Moments, PlanFacts, Verdict};
 use stillhot::food::{simmer_power, simmer_to_be_done, verdict};
 use stillhot::units::{Si, TemperatureInterval, Time, hours, minutes, parse};
@@ -11,7 +12,7 @@ use stillhot::{Error, Moment, Plan};
 /// What is told of the dish beside the case.
 #[derive(Debug, Clone)]
 pub struct Cook {
-    /// Of the dish list; not told: any dish.
+    /// Of the dish list; not told: what the case says.
     pub dish: Option<String>,
     /// Whose guidance; not told: the strictest.
     pub place: Option<String>,
@@ -27,8 +28,8 @@ pub struct Cook {
 }
 
 pub const OPTIONS: &str =
-    "  --dish ID         which dish it is: how it cooks and what it may harbour (red-lentils, white-rice,
-                    beef-stew, ...); told for the template only
+    "  --dish ID         judge it as this dish (red-lentils, white-rice, beef-stew, ...), whatever kind
+                    the case names
   --place NAME      whose guidance counts (\"Germany\", ...); without it the strictest of household
                     and catering
   --boil TIME       boiled hard for so long before (\"10 min\")
@@ -65,23 +66,57 @@ impl Cook {
         Ok(true)
     }
 
+    /// The course of the coldest spot, as computed and as measured.
+    pub fn coldest(&self, curve: Curve) -> Result<Curve, Error> {
+        match self.colder {
+            Some(by) => curve.with_coldest_spot_below(by),
+            None => Ok(curve),
+        }
+    }
+
+    /// The dish that is judged: that of the command line, else that of the case, else any.
+    fn judged_as<'c>(&self, case: &'c Case) -> Result<&'c DishFacts, Error> {
+        match (&self.dish, &case.kind) {
+            (Some(id), _) => DishFacts::named(id),
+            (None, Some(kind)) => Ok(kind),
+            (None, None) => DishFacts::unlisted(),
+        }
+    }
+
+    /// Where the dish of the command line is not that of the case: both names, and what is done about it.
+    pub fn disagreement(&self, case: &Case) -> Result<Option<String>, Error> {
+        let Some(id) = &self.dish else { return Ok(None) };
+        let judged = DishFacts::named(id)?;
+        let heated = case.setup.pot().contents().map(|(dish, _)| dish.material());
+        let usual = judged.material().filter(|usual| heated.is_some_and(|heated| heated.id() != usual.id()));
+        let heat = heated.map_or(String::new(), |food| format!(" Its heat is computed as that of {}.", food.name()));
+        Ok(match (&case.kind, usual) {
+            (Some(kind), _) if kind.id() == judged.id() => None,
+            (Some(kind), _) => Some(format!(
+                "The case says {}, the command line {}: judged as the latter.{heat}",
+                kind.name(),
+                judged.name()
+            )),
+            (None, Some(usual)) => {
+                Some(format!("Judged as {}, which is usually {}.{heat}", judged.name(), usual.name()))
+            }
+            (None, None) => None,
+        })
+    }
+
     pub fn verdict(&self, answer: &Answer<'_>) -> Result<Verdict, Error> {
         let case = answer.case;
-        let dish = self.dish.as_ref().map_or_else(DishFacts::unlisted, |id| DishFacts::named(id))?;
+        let dish = self.judged_as(case)?;
         let facts = PlanFacts::of_setup(&case.setup, &case.plan).full_boil(self.boil).soaked(self.soak);
         let guidance = self.place.as_ref().map_or(Guidance::Strictest, |place| Guidance::of(place));
         let power = simmer_power(case.setup.pot(), true)?;
-        let coldest = |curve: Curve| match self.colder {
-            Some(by) => curve.with_coldest_spot_below(by),
-            None => Ok(curve),
-        };
-        let curve = coldest(Curve::try_from(&answer.forecast)?)?;
-        let mut verdict = verdict(&curve, dish, &guidance, &facts)?;
+        let curve = &answer.curve;
+        let mut verdict = verdict(curve, dish, &guidance, &facts)?;
         if verdict.doneness.is_some_and(|doneness| !doneness.is_done_at_cautious_end()) {
             // Only pieces feel the length of a simmer; a pot without them leaves the stove the same.
             let curve_of = |plan: &Plan| match case.setup.pot().pieces() {
                 [] => Ok(curve.clone()),
-                _ => coldest(Curve::try_from(&case.setup.forecast_with(plan, &case.options)?)?),
+                _ => self.coldest(Curve::try_from(&case.setup.forecast_with(plan, &case.options)?)?),
             };
             verdict = verdict.with_simmer(&simmer_to_be_done(dish, &facts, hours(4.0), curve_of)?);
         }
@@ -94,11 +129,14 @@ impl Cook {
 }
 
 /// The verdict for people, cautions included.
-pub fn page(cook: &Cook, verdict: &Verdict) -> String {
+pub fn page(cook: &Cook, case: &Case, verdict: &Verdict) -> Result<String, Error> {
     let mut text = paragraph("  ", &verdict.done.text);
+    if let Some(disagreement) = cook.disagreement(case)? {
+        text += &paragraph("  ! ", &disagreement);
+    }
     text += &verdict.findings.iter().map(|finding| paragraph("  - ", &finding.message.text)).collect::<String>();
-    if cook.dish.is_none() {
-        text += &paragraph("  ", "(Tell which dish it is with --dish: --help names some.)");
+    if cook.dish.is_none() && case.kind.is_none() {
+        text += &paragraph("  ", "(Tell which dish it is: kind = \"...\" under [dish], or --dish; --help names some.)");
     }
     if cook.place.is_none() {
         text += &paragraph("  ", "(The strictest rule of household or catering known here; name yours with --place.)");
@@ -108,7 +146,7 @@ pub fn page(cook: &Cook, verdict: &Verdict) -> String {
     for message in verdict.grown.iter().chain(&verdict.saved).chain(&verdict.break_even) {
         text += &paragraph("  ", &message.text);
     }
-    text + &paragraph("  ! ", &format!("Take care: {}", all(&verdict.cautions)))
+    Ok(text + &paragraph("  ! ", &format!("Take care: {}", all(&verdict.cautions))))
 }
 
 pub const KEYS: &str =
@@ -116,12 +154,14 @@ pub const KEYS: &str =
                             text and fields[] (name, value), to be shown unedited or translated in
                             full; findings[]: limit, topic, places[], outcome (\"meets\",
                             \"misses\", \"cannot tell\"), cautious_hours, best_hours,
-                            generous_hours, message, to_do
+                            generous_hours, message, to_do; disagreement: where the command line
+                            names another dish than the case, or null
 ";
 
-pub fn json(verdict: &Verdict) -> Value {
+pub fn json(cook: &Cook, case: &Case, verdict: &Verdict) -> Result<Value, Error> {
     let list = |messages: &[Message]| messages.iter().map(message).collect::<Vec<_>>();
-    json!({
+    Ok(json!({
+        "disagreement": cook.disagreement(case)?,
         "done": message(&verdict.done),
         "findings": verdict.findings.iter().map(finding).collect::<Vec<_>>(),
         "to_do": list(&verdict.to_do),
@@ -129,7 +169,7 @@ pub fn json(verdict: &Verdict) -> Value {
         "saved": verdict.saved.as_ref().map(message),
         "break_even": verdict.break_even.as_ref().map(message),
         "cautions": list(&verdict.cautions),
-    })
+    }))
 }
 
 fn message(message: &Message) -> Value {

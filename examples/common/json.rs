@@ -2,10 +2,10 @@
 
 use serde_json::{Value, json};
 use stillhot::units::{Energy, Si, Temperature, hours, minutes};
-use stillhot::{Error, Forecast, Held, HourRow, Moment, Part, Range};
+use stillhot::{Error, Forecast, Held, HourRow, Moment, Range};
 
 use super::answer::Answer;
-use super::cook;
+use super::cook::{self, Cook};
 use stillhot::food::Verdict;
 
 pub const KEYS: &str = "\
@@ -15,13 +15,16 @@ the horizon, or not given):
   room_celsius, start_celsius, carry_minutes, serve_hours, horizon_hours
   curve[]                   time_hours, low_celsius, best_celsius, high_celsius,
                             numerical_error_kelvin
-  held[]                    above_celsius; outcome: \"until\", \"past-horizon\" (stays above it to the
-                            horizon) or \"below-when-shut\"; earliest_hours, best_hours,
+  spot                      of what curve, held and at_serving are: \"dish, at one temperature\" or
+                            \"coldest spot\" of one that stands still, whose high end (latest) is
+                            that of a stirred one
+  held[]                    above_celsius or below_celsius; outcome: \"until\", \"past-horizon\" (stays
+                            so to the horizon) or \"not-when-shut\"; earliest_hours, best_hours,
                             latest_hours, numerical_error_hours
   at_serving                one row as in curve, or null
   heat_lost[]               place, mechanism, low_kilojoules, best_kilojoules, high_kilojoules,
-                            share_percent of what dish and pot give up; to serving, else to the
-                            horizon
+                            share_percent of all that was lost, what a stove put in included; to
+                            serving, else to the horizon
   heat_stored[]             part, low_kilojoules, best_kilojoules, high_kilojoules (negative: given
                             up)
   tight                     curve and held of the same walls under a lid without any leak
@@ -32,32 +35,34 @@ the horizon, or not given):
   work                      steps, rejected_steps, factorisations, newton_iterations, unknowns
 ";
 
-pub fn write(answer: &Answer<'_>, verdict: &Verdict) -> Result<String, Error> {
+pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<String, Error> {
     let plan = &answer.case.plan;
     let forecast = &answer.forecast;
     let lost: Vec<_> = forecast.heat_by_path();
     let stored = forecast.heat_stored();
-    let given_up: f64 = -stored.iter().filter(|row| row.part == Part::Pot).map(|row| row.heat.best().si()).sum::<f64>();
+    let all_lost = answer.account().lost();
     let at_serving = forecast.serve_time().map(|time| Answer::at(forecast, time)).transpose()?;
     let held = |pick: fn(&(Temperature, Held, Held)) -> &Held| -> Vec<Value> {
-        answer.held.iter().map(|row| held(row.0, pick(row))).collect()
+        let above = answer.held.iter().map(|row| held("above_celsius", row.0, pick(row)));
+        above.chain(answer.cold.iter().map(|row| held("below_celsius", row.0, pick(row)))).collect()
     };
     let work = forecast.statistics();
     let object = json!({
         "file": answer.file,
         "title": answer.case.title,
         "room_celsius": celsius(plan.room()),
-        "start_celsius": celsius(plan.start_temperature()?),
+        "start_celsius": celsius(answer.case.setup.pot().starts_at(plan)?),
         "carry_minutes": plan.carry_time().si() / 60.0,
         "serve_hours": plan.serve_time().map(|time| time.si() / 3600.0),
         "horizon_hours": forecast.horizon().si() / 3600.0,
+        "spot": answer.spot(),
         "curve": curve(forecast)?,
         "held": held(|row| &row.1),
         "at_serving": at_serving.map(|at| row(&at)),
         "heat_lost": lost.iter().map(|path| {
             let mut entry = energy("place", &path.place.to_string(), &path.heat);
             entry["mechanism"] = json!(path.mechanism.to_string());
-            entry["share_percent"] = json!((given_up != 0.0).then(|| 100.0 * path.heat.best().si() / given_up));
+            entry["share_percent"] = json!((all_lost != 0.0).then(|| 100.0 * path.heat.best().si() / all_lost));
             entry
         }).collect::<Vec<_>>(),
         "heat_stored": stored.iter().map(|stored| {
@@ -71,7 +76,7 @@ pub fn write(answer: &Answer<'_>, verdict: &Verdict) -> Result<String, Error> {
         "cautions": answer.cautions.iter().map(|caution| json!({
             "code": caution.code, "text": caution.text,
         })).collect::<Vec<_>>(),
-        "verdict": cook::json(verdict),
+        "verdict": cook::json(cook, answer.case, verdict)?,
         "ledger_residual": forecast.ledger_residual(),
         "work": {
             "steps": work.steps, "rejected_steps": work.rejected, "factorisations": work.factorisations,
@@ -102,23 +107,24 @@ fn row(row: &HourRow) -> Value {
     })
 }
 
-fn held(above: Temperature, held: &Held) -> Value {
+fn held(side: &str, level: Temperature, held: &Held) -> Value {
     let hours = |moment: &Moment| moment.time().map(|time| time.si() / 3600.0);
     let (outcome, times) = match held {
         Held::Until { earliest, best, latest, numerical } => {
             ("until", [hours(earliest), hours(best), hours(latest), Some(numerical.si() / 3600.0)])
         }
         Held::PastHorizon { .. } => ("past-horizon", [None; 4]),
-        _ => ("below-when-shut", [None; 4]),
+        _ => ("not-when-shut", [None; 4]),
     };
-    json!({
-        "above_celsius": celsius(above),
+    let mut entry = json!({
         "outcome": outcome,
         "earliest_hours": times[0],
         "best_hours": times[1],
         "latest_hours": times[2],
         "numerical_error_hours": times[3],
-    })
+    });
+    entry[side] = json!(celsius(level));
+    entry
 }
 
 fn energy(what: &str, name: &str, heat: &Range<Energy>) -> Value {

@@ -1,24 +1,14 @@
 //! Words and numbers on a page of a hundred columns.
 
 use stillhot::Moment;
-use stillhot::units::{Si, Temperature, Time};
+use stillhot::units::{Si, Temperature, Time, write_span_down};
 
 pub const COLUMNS: usize = 100;
 
-/// "7 h 20 min", rounded down: to five minutes from an hour on, to a minute below.
-pub fn clock(time: Time) -> String {
-    let minutes = (time.si() / 60.0 + 1e-6).floor().max(0.0);
-    if minutes < 60.0 {
-        return format!("{minutes:.0} min");
-    }
-    let (hours, minutes) = ((minutes / 60.0).floor(), 5.0 * ((minutes % 60.0) / 5.0).floor());
-    if minutes == 0.0 { format!("{hours:.0} h") } else { format!("{hours:.0} h {minutes:.0} min") }
-}
-
 pub fn moment(moment: &Moment) -> String {
     match moment {
-        Moment::At(time) => clock(*time),
-        Moment::PastHorizon(horizon) => format!("past {}", clock(*horizon)),
+        Moment::At(time) => write_span_down(*time),
+        Moment::PastHorizon(horizon) => format!("past {}", write_span_down(*horizon)),
     }
 }
 

@@ -13,9 +13,9 @@ use std::process::ExitCode;
 
 use answer::Answer;
 use cook::Cook;
-use stillhot::ErrorKind;
 use stillhot::case::Case;
 use stillhot::material::Catalogue;
+use stillhot::{Error, ErrorKind};
 
 /// One of the programs.
 #[derive(Debug)]
@@ -27,8 +27,7 @@ pub struct Program {
     /// The case that is read where none is named: its file in the repository, and its text.
     pub default_name: &'static str,
     pub default_text: &'static str,
-    /// What that case cooks, of the dish list; what its stove burns, and for how many meals, if it is carried.
-    pub dish: &'static str,
+    /// What its stove burns, and for how many meals, if it is carried.
     pub fuel: &'static str,
     pub meals: Option<u32>,
 }
@@ -99,14 +98,17 @@ fn answer(program: &Program, arguments: &[OsString]) -> Result<String, (u8, Stri
     // Logs that a case names lie beside it.
     let folder = Path::new(&name).parent().unwrap_or(Path::new(""));
     let case = Case::read_in(&text, &name, &catalogue, folder).map_err(|findings| listed(&findings))?;
-    let answer = Answer::of(&case, &name).map_err(|error| (FAILED, format!("{name}: {error}\n")))?;
     let cook = &arguments.cook;
+    let mut answer = Answer::of(&case, &name).map_err(|error| (FAILED, format!("{name}: {error}\n")))?;
     // What is told on the command line may be wrong as well.
-    let verdict = cook.verdict(&answer).map_err(|error| match error.kind() {
+    let judged = |error: Error| match error.kind() {
         ErrorKind::UnknownName | ErrorKind::OutOfRange => wrong(error.to_string()),
         _ => (FAILED, format!("{name}: {error}\n")),
-    })?;
-    let written = if arguments.json { json::write(&answer, &verdict) } else { report::write(&answer, cook, &verdict) };
+    };
+    answer.curve = cook.coldest(answer.curve).map_err(judged)?;
+    let verdict = cook.verdict(&answer).map_err(judged)?;
+    let written =
+        if arguments.json { json::write(&answer, cook, &verdict) } else { report::write(&answer, cook, &verdict) };
     written.map_err(|error| (FAILED, format!("{name}: {error}\n")))
 }
 
@@ -142,9 +144,6 @@ impl Arguments {
                     }
                 }
             }
-        }
-        if read.case.is_none() && read.cook.dish.is_none() {
-            read.cook.dish = Some(program.dish.to_owned());
         }
         Ok(read)
     }

@@ -2,10 +2,10 @@
 
 use super::answer::Answer;
 use super::cook::{self, Cook};
-use super::layout::{all_of, clock, degrees, error, level, moment, paragraph, table};
-use stillhot::food::Verdict;
-use stillhot::units::{Si, Temperature};
-use stillhot::{Error, Held, HourRow, Mechanism, Moment, Part, Shell};
+use super::layout::{all_of, degrees, error, level, moment, paragraph, table};
+use stillhot::food::{Curve, Moments, Outcome, Verdict};
+use stillhot::units::{Si, Temperature, write_span_down};
+use stillhot::{Error, Held, Mechanism, Moment, Place, Shell};
 
 const RANGE: &str = "The range takes everything uncertain at its cautious end at once, or at its generous end; a \
                      likely error is smaller.";
@@ -15,15 +15,27 @@ pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<Stri
     let title = answer.case.title.as_deref().unwrap_or(answer.file);
     page += &paragraph("", title);
     page += &paragraph("", &format!("(read from {}; times count from shutting, rounded down)", answer.file));
-    page += "\nWHEN TO EAT, WHEN TO REHEAT\n";
-    page += &advice(answer);
+    let against = against(verdict);
+    page += match (answer.is_cold(), &against) {
+        (true, _) => "\nHOW LONG IT STAYS COLD\n",
+        (false, Some(_)) => "\nHOW LONG IT STAYS HOT\n",
+        (false, None) => "\nWHEN TO EAT, WHEN TO REHEAT\n",
+    };
+    if let Some(against) = &against {
+        page += &paragraph("  ! ", against);
+    }
+    page += &advice(answer, against.is_some())?;
     page += &serving(answer)?;
     page.push('\n');
-    page += &held(answer);
+    page += &held(answer)?;
     page += &paragraph("  ", not_in_range(answer.case.setup.shell()));
-    page += "\nTEMPERATURES, °C\n";
+    page += if answer.forecast.stands_still() {
+        "\nTEMPERATURES AT THE COLDEST SPOT, °C\n"
+    } else {
+        "\nTEMPERATURES, °C\n"
+    };
     page += &temperatures(answer)?;
-    page += "\nWHERE THE HEAT WENT\n";
+    page += if answer.is_cold() { "\nWHERE HEAT CAME IN\n" } else { "\nWHERE THE HEAT WENT\n" };
     page += &heat(answer);
     page += "\nWHAT WAS ASSUMED\n";
     for assumption in &answer.assumptions {
@@ -36,8 +48,18 @@ pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<Stri
     page += "\nCAUTIONS\n";
     page += &answer.cautions.iter().map(|caution| paragraph("  ! ", &caution.text)).collect::<String>();
     page += "\nIN SHORT\n";
-    page += &cook::page(cook, verdict);
+    page += &cook::page(cook, answer.case, verdict)?;
     Ok(page)
+}
+
+/// What the verdict has against eating it as planned: the times of the page are not all that counts.
+fn against(verdict: &Verdict) -> Option<String> {
+    let misses = verdict.findings.iter().filter(|finding| finding.outcome == Outcome::Misses);
+    let mut against: Vec<String> = misses.map(|finding| format!("it misses \"{}\"", finding.limit.name())).collect();
+    if verdict.doneness.is_some_and(|doneness| !doneness.is_done_by_best_value()) {
+        against.push("it is not done when it is served".to_owned());
+    }
+    (!against.is_empty()).then(|| format!("As planned, {}: what to do stands at the end.", all_of(&against)))
 }
 
 fn not_in_range(shell: &Shell) -> &'static str {
@@ -49,57 +71,83 @@ fn not_in_range(shell: &Shell) -> &'static str {
     }
 }
 
-/// How long each temperature is held.
-fn held(answer: &Answer<'_>) -> String {
-    let cells = |held: &Held| match held {
-        Held::Until { earliest, best, latest, numerical } => {
-            [moment(earliest), moment(best), moment(latest), error(*numerical)]
-        }
-        Held::PastHorizon { horizon, .. } => {
-            let past = format!("past {}", clock(*horizon));
-            [past.clone(), past.clone(), past, "-".to_owned()]
-        }
-        _ => ["is below", "is below", "is below", "-"].map(str::to_owned),
+/// How long each temperature is held. The three moments are those of the verdict.
+fn held(answer: &Answer<'_>) -> Result<String, Error> {
+    let rows = |rows: &[(Temperature, Held, Held)], moments: fn(&Curve, Temperature) -> Result<Moments, Error>| {
+        let row = |(level_asked, held, tight): &(Temperature, Held, Held)| {
+            let [best, latest, computing] = match held {
+                Held::Until { numerical, .. } => ["", "", &error(*numerical)].map(str::to_owned),
+                Held::PastHorizon { horizon, .. } => {
+                    let past = format!("past {}", write_span_down(*horizon));
+                    [past.clone(), past, "-".to_owned()]
+                }
+                _ => ["not so", "not so", "-"].map(str::to_owned),
+            };
+            let three = match held {
+                Held::Until { .. } => {
+                    let found = moments(&answer.curve, *level_asked)?;
+                    [found.cautious, found.best, found.generous].map(|at| moment(&at))
+                }
+                _ => [best.clone(), best, latest],
+            };
+            let tight = match tight {
+                Held::Until { best, .. } => moment(best),
+                Held::PastHorizon { horizon, .. } => format!("past {}", write_span_down(*horizon)),
+                _ => "not so".to_owned(),
+            };
+            Ok([level(*level_asked)].into_iter().chain(three).chain([computing, tight]).collect())
+        };
+        rows.iter().map(row).collect::<Result<Vec<Vec<String>>, Error>>()
     };
-    let rows: Vec<Vec<String>> = answer
-        .held
-        .iter()
-        .map(|(temperature, held, tight)| {
-            let [earliest, best, latest, error] = cells(held);
-            let [_, tight, _, _] = cells(tight);
-            vec![level(*temperature), earliest, best, latest, error, tight]
-        })
-        .collect();
-    table(&["falls below", "earliest", "best", "latest", "computing error", "lid without leak"], &rows)
+    let mut text = String::new();
+    for (what, rows) in [
+        ("falls below", rows(&answer.held, Curve::falls_below)?),
+        ("rises above", rows(&answer.cold, Curve::rises_above)?),
+    ] {
+        if !rows.is_empty() {
+            text += &table(&[what, "earliest", "best", "latest", "computing error", "lid without leak"], &rows);
+        }
+    }
+    Ok(text)
 }
 
-/// What that means for the cook.
-fn advice(answer: &Answer<'_>) -> String {
-    let (mut within, mut stays, mut below) = (Vec::new(), Vec::new(), Vec::new());
-    for (temperature, held, _) in &answer.held {
-        let level = level(*temperature);
-        match held {
-            Held::Until { earliest: Moment::At(earliest), .. } => {
-                within.push(format!("above {level} within {}", clock(*earliest)));
+/// What that means for the cook; `against` says that the verdict is against eating it so.
+fn advice(answer: &Answer<'_>, against: bool) -> Result<String, Error> {
+    let mut text = String::new();
+    let followed = write_span_down(answer.forecast.horizon());
+    let sides: [(&str, &[_], fn(&Curve, Temperature) -> Result<Moments, Error>); 2] =
+        [("above", &answer.held, Curve::falls_below), ("below", &answer.cold, Curve::rises_above)];
+    for (side, rows, moments) in sides {
+        let (mut within, mut stays, mut never) = (Vec::new(), Vec::new(), Vec::new());
+        for (temperature, held, _) in rows {
+            let level = level(*temperature);
+            match held {
+                Held::Until { .. } => match moments(&answer.curve, *temperature)?.cautious {
+                    Moment::At(time) => within.push(format!("{side} {level} within {}", write_span_down(time))),
+                    Moment::PastHorizon(_) => stays.push(level),
+                },
+                Held::PastHorizon { .. } => stays.push(level),
+                _ => never.push(level),
             }
-            Held::Until { .. } | Held::PastHorizon { .. } => stays.push(level),
-            _ => below.push(level),
+        }
+        let (by_then, later, mend) = match (side, against) {
+            ("above", false) => ("eat or reheat by then", "colder", "heat it"),
+            ("above", true) => ("reheat by then", "colder", "heat it"),
+            _ => ("eat it or chill it by then", "warmer", "chill it"),
+        };
+        if !within.is_empty() {
+            text +=
+                &format!("To have it {}: {by_then}. Later, measure first; past the latest time ", within.join("; "));
+            text += &format!("of the table it is {later}. ");
+        }
+        if !stays.is_empty() {
+            text += &format!("It stays {side} {} for all of the {followed} that were followed. ", all_of(&stays));
+        }
+        if !never.is_empty() {
+            text += &format!("It is not {side} {} when shut: {mend} to have it so. ", all_of(&never));
         }
     }
-    let mut text = String::new();
-    if !within.is_empty() {
-        let within = within.join("; ");
-        text += &format!("To have it {within}: eat or reheat by then. Later, measure first; past the latest time of ");
-        text += "the table it is colder. ";
-    }
-    if !stays.is_empty() {
-        let followed = clock(answer.forecast.horizon());
-        text += &format!("It stays above {} for all of the {followed} that were followed. ", all_of(&stays));
-    }
-    if !below.is_empty() {
-        text += &format!("It is not above {} when shut: heat it to have it so. ", all_of(&below));
-    }
-    paragraph("  ", &text)
+    Ok(paragraph("  ", &text))
 }
 
 /// What serving finds.
@@ -107,32 +155,37 @@ fn serving(answer: &Answer<'_>) -> Result<String, Error> {
     let Some(time) = answer.forecast.serve_time() else { return Ok(String::new()) };
     let row = Answer::at(&answer.forecast, time)?;
     let range = row.temperature;
-    let of = |wanted: fn(&HourRow, Temperature) -> bool| -> Vec<String> {
-        answer.case.questions.above.iter().filter(|t| wanted(&row, **t)).map(|t| level(*t)).collect()
-    };
-    let (above, below, open) = (
-        of(|row, t| row.temperature.low() > t),
-        of(|row, t| row.temperature.high() <= t),
-        of(|row, t| row.temperature.low() <= t && row.temperature.high() > t),
-    );
-    let mut text = format!(
-        "Served after {} it has {} to {} °C, best estimate {} °C:",
-        clock(time),
-        degrees(range.low()),
-        degrees(range.high()),
-        degrees(range.best()),
-    );
+    let (low, high) = (range.low(), range.high());
     let mut parts = Vec::new();
-    if !above.is_empty() {
-        parts.push(format!("above {} over the whole range", all_of(&above)));
+    let mut say = |levels: &[Temperature], text: &dyn Fn(&str) -> String| {
+        if !levels.is_empty() {
+            parts.push(text(&all_of(&levels.iter().map(|t| level(*t)).collect::<Vec<_>>())));
+        }
+    };
+    let questions = &answer.case.questions;
+    for (asked, hot) in [(&questions.above, true), (&questions.below, false)] {
+        let of = |wanted: &dyn Fn(Temperature) -> bool| -> Vec<Temperature> {
+            asked.iter().copied().filter(|t| wanted(*t)).collect()
+        };
+        let (above, below) = (of(&|t| low > t), of(&|t| high <= t));
+        let open = of(&|t| low <= t && high > t);
+        let (good, bad, side, mend) = if hot {
+            (above, below, ["above", "below"], "reheat")
+        } else {
+            (below, above, ["below", "above"], "chill")
+        };
+        say(&good, &|levels| format!("{} {levels} over the whole range", side[0]));
+        say(&open, &|levels| format!("perhaps {} {levels} (measure)", side[0]));
+        say(&bad, &|levels| format!("{} {levels} ({mend} to have it so)", side[1]));
     }
-    if !open.is_empty() {
-        parts.push(format!("perhaps above {} (measure)", all_of(&open)));
-    }
-    if !below.is_empty() {
-        parts.push(format!("below {} (reheat to have it so)", all_of(&below)));
-    }
-    text = format!("{text} {}.", parts.join("; "));
+    let text = format!(
+        "Served after {} it has {} to {} °C, best estimate {} °C: {}.",
+        write_span_down(time),
+        degrees(low),
+        degrees(high),
+        degrees(range.best()),
+        parts.join("; "),
+    );
     Ok(paragraph("  ", &text))
 }
 
@@ -144,7 +197,7 @@ fn temperatures(answer: &Answer<'_>) -> Result<String, Error> {
         .map(|(row, tight)| {
             let range = row.temperature;
             let best = degrees(tight.temperature.best());
-            vec![clock(row.time), degrees(range.low()), degrees(range.best()), degrees(range.high()), best]
+            vec![write_span_down(row.time), degrees(range.low()), degrees(range.best()), degrees(range.high()), best]
         })
         .collect();
     let mut text = table(&["after", "low", "best", "high", "lid without leak"], &cells);
@@ -163,19 +216,20 @@ fn temperatures(answer: &Answer<'_>) -> Result<String, Error> {
 fn heat(answer: &Answer<'_>) -> String {
     let forecast = &answer.forecast;
     let until = forecast.serve_time().unwrap_or(forecast.horizon());
-    let (lost, stored) = (forecast.heat_by_path(), forecast.heat_stored());
-    let of_pot = |part: Part| part == Part::Pot;
-    let given_up: f64 = -stored.iter().filter(|row| of_pot(row.part)).map(|row| row.heat.best().si()).sum::<f64>();
-    let in_walls: f64 = stored.iter().filter(|row| !of_pot(row.part)).map(|row| row.heat.best().si()).sum();
+    let lost = forecast.heat_by_path();
+    let account = answer.account();
+    // Into a cold dish heat comes in: what then counts is what came.
+    let sign = if account.lost() < 0.0 { -1.0 } else { 1.0 };
     let mut places: Vec<(String, f64, f64, f64, f64)> = Vec::new();
-    for path in &lost {
+    for path in lost.iter().filter(|path| !matches!(path.place, Place::Reheat | Place::Stove)) {
         let name = match path.mechanism {
             Mechanism::Conduction | Mechanism::Edge => format!("through the {}", path.place),
             mechanism => format!("{}, {mechanism}", path.place),
         };
-        let best = path.heat.best().si();
+        let best = sign * path.heat.best().si();
         let edge = if path.mechanism == Mechanism::Edge { best } else { 0.0 };
-        let (low, high) = (path.heat.low().si(), path.heat.high().si());
+        let ends = [path.heat.low(), path.heat.high()].map(|heat| sign * heat.si());
+        let (low, high) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
         match places.iter_mut().find(|place| place.0 == name) {
             Some(place) => {
                 *place = (name, place.1 + best, place.2 + edge, place.3 + low, place.4 + high);
@@ -189,7 +243,8 @@ fn heat(answer: &Answer<'_>) -> String {
         format!("{:.0}", if rounded == 0.0 { 0.0 } else { rounded })
     };
     let share = |joules: f64| {
-        if given_up == 0.0 { "-".to_owned() } else { format!("{:.0} %", (100.0 * joules / given_up).round() + 0.0) }
+        let all = sign * account.lost();
+        if all == 0.0 { "-".to_owned() } else { format!("{:.0} %", (100.0 * joules / all).round() + 0.0) }
     };
     let mut rows: Vec<Vec<String>> = places
         .iter()
@@ -199,10 +254,28 @@ fn heat(answer: &Answer<'_>) -> String {
             vec![name.clone(), kilojoules(*best), share(*best), edge, range]
         })
         .collect();
-    let blank = String::new;
-    rows.push(vec!["stored in the walls".to_owned(), kilojoules(in_walls), share(in_walls), blank(), blank()]);
-    rows.push(vec!["given up by dish and pot".to_owned(), kilojoules(given_up), share(given_up), blank(), blank()]);
-    let header = [format!("from the stove to {}", clock(until))];
+    let mut row = |name: &str, joules: f64| {
+        rows.push(vec![name.to_owned(), kilojoules(joules), share(joules), String::new(), String::new()]);
+    };
+    row("stored in the walls", sign * account.in_walls);
+    for (name, heat) in [("stored in the pieces", account.in_pieces), ("stored in second bodies", account.in_bodies)] {
+        if heat != 0.0 {
+            row(name, sign * heat);
+        }
+    }
+    let pot = if sign > 0.0 { "given up by dish and pot" } else { "taken up by dish and pot" };
+    let [stove, reheat] = account.put_in;
+    if stove != 0.0 || reheat != 0.0 {
+        row("lost in all", sign * account.lost());
+    }
+    row(pot, sign * account.given_up);
+    for (name, heat) in [("put in while it simmered", stove), ("put in by reheating", reheat)] {
+        if heat != 0.0 {
+            row(name, sign * heat);
+        }
+    }
+    let from = if sign > 0.0 { "the stove" } else { "the start" };
+    let header = [format!("from {from} to {}", write_span_down(until))];
     let header = [header[0].as_str(), "kJ", "share", "by edges and corners", "range, kJ"];
     table(&header, &rows)
 }

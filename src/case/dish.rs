@@ -1,8 +1,9 @@
 //! What is in the pot: the dish, and pieces in it.
 
-use super::leaf::{Findings, Leaf, about, each, range};
+use super::leaf::{Findings, Leaf, about, each, range, without_path};
 use crate::document::{Item, Section, nearest};
 use crate::error::{Error, ErrorKind};
+use crate::food::DishFacts;
 use crate::material::{Catalogue, Category, Material};
 use crate::setup::{Dish, PieceShape, Pieces, Range};
 use crate::units::bounds::number_in_range;
@@ -11,11 +12,12 @@ use crate::units::{
     joules_per_kilogram_kelvin, kilograms_per_cubic_metre, millimetres, watts_per_metre_kelvin,
 };
 
-const DISH: [&str; 9] =
-    ["food", "heat-capacity", "density", "conductivity", "water", "circulation", "mass", "frozen", "pieces"];
+const DISH: [&str; 10] =
+    ["kind", "food", "heat-capacity", "density", "conductivity", "water", "circulation", "mass", "frozen", "pieces"];
 const PIECES: [&str; 9] =
     ["shape", "size", "food", "heat-capacity", "density", "conductivity", "water", "mass", "start"];
-const FORM: &str = "food = \"thick-stew\", or heat-capacity = \"3700 J/(kg K)\" and density = \"1040 kg/m3\"";
+const FORM: &str =
+    "food = \"thick-stew\", or kind = \"beef-stew\", or heat-capacity = \"3700 J/(kg K)\" and density = \"1040 kg/m3\"";
 /// Makes a shape of its size.
 type ShapeOf = fn(Length) -> PieceShape;
 
@@ -25,10 +27,22 @@ const SHAPES: [(&str, ShapeOf); 3] =
 /// Whether the dish stands still.
 const CIRCULATIONS: [(&str, bool); 2] = [("stirred", false), ("still", true)];
 
-/// The dish; every finding noted.
-pub(super) fn dish(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Dish> {
+/// Which dish of the dish list it is, where the file says so; a wrong one is noted.
+pub(super) fn kind<'t>(section: &Section<'t>, findings: &mut Findings) -> Leaf<'t, &'static DishFacts> {
+    Leaf::optional(findings, section, "kind", |item| {
+        DishFacts::named(item.text()?).map_err(|error| item.place(without_path(&error)))
+    })
+}
+
+/// The dish; every finding noted but those of its kind. Where no food is given it is that of the kind.
+pub(super) fn dish(
+    section: &Section<'_>,
+    kind: &Leaf<'_, &'static DishFacts>,
+    catalogue: &Catalogue,
+    findings: &mut Findings,
+) -> Option<Dish> {
     findings.refuse_unknown(section, &DISH);
-    let dish = watery(section, catalogue, findings);
+    let dish = watery(section, kind, catalogue, findings);
     let still = Leaf::optional(findings, section, "circulation", |item| item.word(&CIRCULATIONS));
     match still {
         Leaf::Wrong => None,
@@ -39,8 +53,13 @@ pub(super) fn dish(section: &Section<'_>, catalogue: &Catalogue, findings: &mut 
 }
 
 /// A food with its share of water.
-fn watery(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Dish> {
-    let dish = food(section, catalogue, findings).map(Dish::of);
+fn watery(
+    section: &Section<'_>,
+    kind: &Leaf<'_, &'static DishFacts>,
+    catalogue: &Catalogue,
+    findings: &mut Findings,
+) -> Option<Dish> {
+    let dish = food(section, kind, catalogue, findings).map(Dish::of);
     let water = Leaf::optional(findings, section, "water", Item::ratio);
     let water = water.checked(findings, |share| match &dish {
         Some(dish) => dish.clone().with_water_content(*share).check(),
@@ -67,7 +86,7 @@ fn kind_of_piece(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Fi
     let words: Vec<&str> = SHAPES.iter().map(|(word, _)| *word).collect();
     let shape = Leaf::optional(findings, section, "shape", |item| item.word(&SHAPES));
     let shape = shape.required(findings, section, "shape", &words.join(", "));
-    let food = watery(section, catalogue, findings);
+    let food = watery(section, &Leaf::Absent, catalogue, findings);
     let usual = |shape, mass, start| -> Result<(), Error> {
         let Some(any) = catalogue.of_category(Category::FoodAndLiquid).next() else { return Ok(()) };
         Pieces::new(shape, Dish::of(any.clone()), mass, start).check()
@@ -83,8 +102,13 @@ fn kind_of_piece(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Fi
     Some(Pieces::new(shape, food?, *mass.given()?, *start.given()?))
 }
 
-/// A food of the catalogue, or one of its own numbers.
-fn food(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Material> {
+/// A food of the catalogue, or one of its own numbers, or that of its kind.
+fn food(
+    section: &Section<'_>,
+    kind: &Leaf<'_, &'static DishFacts>,
+    catalogue: &Catalogue,
+    findings: &mut Findings,
+) -> Option<Material> {
     let food = Leaf::optional(findings, section, "food", |item| named(item, catalogue));
     let heat_capacity: Leaf<Range<SpecificHeatCapacity>> = Leaf::optional(findings, section, "heat-capacity", range);
     let heat_capacity = heat_capacity.checked(findings, |range| {
@@ -104,9 +128,10 @@ fn food(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -
             None
         }
         (false, false) => food.given().cloned(),
+        (true, false) if kind.is_wrong() => None,
         (true, false) => {
-            findings.keep(section.require("food", FORM));
-            None
+            let usual = kind.given().and_then(|kind| kind.material()).cloned();
+            usual.or_else(|| findings.keep(section.require("food", FORM)).and(None))
         }
         (true, true) => {
             let form = "heat-capacity = \"3700 J/(kg K)\"";
@@ -135,7 +160,7 @@ fn named(item: &Item<'_>, catalogue: &Catalogue) -> Result<Material, Error> {
     }
     let foods = || catalogue.of_category(Category::FoodAndLiquid);
     let near = nearest(id, foods().map(|food| (food.id(), food.name())));
-    let offered = if near.is_empty() { foods().map(Material::id).collect() } else { near };
+    let all: Vec<&str> = foods().map(Material::id).collect();
     let error = Error::new(ErrorKind::UnknownName, "unknown food").with_value(format!("{id:?}"));
-    Err(item.place(error.with_accepted(offered.join(", "))))
+    Err(item.place(error.with_nearest(near).with_accepted(all.join(", "))))
 }

@@ -14,7 +14,9 @@ impl Findings {
         self.0.is_empty()
     }
 
-    pub(super) fn into_errors(self) -> Vec<Error> {
+    /// Every finding, in the order of the lines.
+    pub(super) fn into_errors(mut self) -> Vec<Error> {
+        self.0.sort_by_key(Error::line);
         self.0
     }
 
@@ -170,6 +172,7 @@ pub(super) fn without_path(error: &Error) -> Error {
     if let Some(value) = error.value() {
         bare = bare.with_value(value);
     }
+    bare = bare.with_nearest(error.nearest().iter().map(String::as_str));
     if let Some(accepted) = error.accepted() {
         bare = bare.with_accepted(accepted);
     }

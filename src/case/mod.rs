@@ -10,7 +10,7 @@
 //! | top | \[`title`\] |
 //! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside; \[`lid`: loose, sealed, none\], \[`lid-gap`\] of a loose one |
 //! | `[pot.handle]` | one that sticks out through the wall: `material`, `width`, `thickness`, `outside` (how far) |
-//! | `[dish]` | `food` (from the catalogue), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`water`\]: share of it that can evaporate; \[`circulation`\]: `stirred` or `still`; \[`frozen`\]: share of it that is ice |
+//! | `[dish]` | \[`kind`\]: which dish of the [dish list](DishFacts) it is; `food` (from the catalogue; that of the kind if nothing is said), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`water`\]: share of it that can evaporate; \[`circulation`\]: `stirred` or `still`; \[`frozen`\]: share of it that is ice |
 //! | `[[dish.pieces]]`, any number | `shape`: sphere, cylinder, slab; `size` across; `food` (or its own numbers as above); `mass` of all of them; `start` |
 //! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\], \[`seams`\]: width of those low down; \[`upright-seams`\]: of those along the upright edges |
 //! | `[box.lid]` | \[`layers`\], \[`closing`: resting, pressed, gasketed, plug, tight\], \[`joint`: its width, or `leak`\] |
@@ -20,7 +20,7 @@
 //! | `[[companion]]`, any number | a second pot, a hot stone, a bottle in the box: `name`; `heat-capacity`, or `material` and `mass`; `start`; `surface` |
 //! | `[films]` | surface coefficients taken as constant, for comparisons: `inside`, `outside` |
 //! | `[plan]` | `room`, \[`sky`\], \[`height`\] above sea, \[`wind`\], \[`simmer`\], \[`carry`\], \[`start`\] of the pot, \[`shell-start`\] of box or sleeve, \[`actions`\], \[`serve`\] after shutting |
-//! | `[questions]` | \[`above`\]: temperatures, 75, 63 and 60 °C if nothing is said |
+//! | `[questions]` | \[`above`\], \[`below`\]: temperatures above or below which it is to stay; if nothing is said, above 75, 63 and 60 °C, and below 5 °C what starts colder than its room |
 //! | `[options]` | \[`horizon`\], \[`step-error`\], \[`cells`\], \[`steps`\] |
 //! | `[material.<id>]` | a material of your own, in the form of the catalogue's files |
 //!
@@ -90,6 +90,7 @@ use text::Beside;
 
 use crate::document::Section;
 use crate::error::Error;
+use crate::food::DishFacts;
 use crate::material::Catalogue;
 use crate::setup::{Options, Plan, Setup, Shell};
 use crate::units::Temperature;
@@ -104,6 +105,8 @@ pub struct Case {
     pub title: Option<String>,
     /// Pot with dish, in a box or sleeve.
     pub setup: Setup,
+    /// Which dish of the dish list it is, where the file says so: for [`verdict`](crate::food::verdict).
+    pub kind: Option<DishFacts>,
     /// What happens, and in what surroundings.
     pub plan: Plan,
     /// How it is computed.
@@ -116,8 +119,10 @@ pub struct Case {
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct Questions {
-    /// The temperatures of which the hold time is asked, -30 to 150 °C, in the order of the file.
+    /// The temperatures above which it is to stay hot, -30 to 150 °C, in the order of the file.
     pub above: Vec<Temperature>,
+    /// The temperatures below which it is to stay cold, -30 to 150 °C, in the order of the file.
+    pub below: Vec<Temperature>,
 }
 
 impl Case {
@@ -160,18 +165,21 @@ impl Case {
         beside: &Beside<'_>,
         findings: &mut Findings,
     ) -> Option<Self> {
-        let pot = vessel::pot_with_dish(root, beside.catalogue, findings);
+        let (pot, kind) = vessel::pot_with_dish(root, beside.catalogue, findings).unzip();
         let shell: Option<Shell> = shell::shell(root, pot.as_ref(), beside.catalogue, findings);
         let companions = companion::companions(root, beside.catalogue, findings);
         let films = surroundings::films(root, findings);
         let options = schedule::options(root, findings);
         let plan = schedule::plan(root, options.as_ref(), beside, findings);
-        let questions = schedule::questions(root, findings);
+        schedule::refuse_start_with_ice(root, pot.as_ref(), findings);
+        let starts = pot.as_ref().zip(plan.as_ref()).and_then(|(pot, plan)| pot.starts_at(plan).ok());
+        let keeps_cold = starts.zip(plan.as_ref()).is_some_and(|(starts, plan)| starts < plan.room());
+        let questions = schedule::questions(root, keeps_cold, findings);
         let (companions, films) = (companions?, films?);
         let setup = Setup::new(pot?, shell?)
             .and_then(|setup| companions.into_iter().try_fold(setup, Setup::with_companion))
             .and_then(|setup| films.iter().try_fold(setup, |setup, films| films.apply(setup)));
         let setup = findings.keep(setup.map_err(|error| root.place(error)))?;
-        Some(Case { title, setup, plan: plan?, options: options?, questions: questions? })
+        Some(Case { title, setup, kind: kind?.cloned(), plan: plan?, options: options?, questions: questions? })
     }
 }

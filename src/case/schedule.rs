@@ -6,9 +6,9 @@ use super::surroundings::course;
 use super::text::Beside;
 use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
-use crate::setup::{Action, Options, Plan};
+use crate::setup::{Action, Options, Plan, Pot};
 use crate::units::bounds::in_range;
-use crate::units::{Length, Temperature, TemperatureInterval, Time, Velocity, celsius, seconds};
+use crate::units::{Length, Si, Temperature, TemperatureInterval, Time, Velocity, celsius, seconds};
 
 const PLAN: [&str; 10] =
     ["room", "sky", "height", "wind", "simmer", "carry", "start", "shell-start", "actions", "serve"];
@@ -149,13 +149,44 @@ fn count(item: &Item<'_>) -> Result<usize, Error> {
     Err(item.place(error.with_accepted("a whole number")))
 }
 
-/// The questions; every finding noted.
-pub(super) fn questions(root: &Section<'_>, findings: &mut Findings) -> Option<Questions> {
-    let usual = Questions { above: [75.0, 63.0, 60.0].map(celsius).to_vec() };
+/// Refuses a start temperature where the ice in the dish sets it: it would be lost without a word.
+pub(super) fn refuse_start_with_ice(root: &Section<'_>, pot: Option<&Pot>, findings: &mut Findings) {
+    let start = part(root, "plan").and_then(|plan| plan.get("start"));
+    if let (Some(pot), Some(start)) = (pot, start)
+        && pot.ice().si() > 0.0
+        && let Ok(given) = start.quantity::<Temperature>()
+    {
+        let checked = pot.starts_at(&Plan::in_room(celsius(20.0)).leaving_at(given));
+        findings.keep(checked.map_err(|error| start.place(without_path(&error))));
+    }
+}
+
+/// A section, if it is there and is one; what is wrong with it is noted where it is read.
+fn part<'t>(root: &Section<'t>, key: &str) -> Option<Section<'t>> {
+    root.get(key)?.section().ok()
+}
+
+/// The questions; every finding noted. What is asked if nothing is said hangs on whether it is kept hot or cold.
+pub(super) fn questions(root: &Section<'_>, keeps_cold: bool, findings: &mut Findings) -> Option<Questions> {
+    let (hot, cold) = ([75.0, 63.0, 60.0].map(celsius).to_vec(), vec![celsius(5.0)]);
+    let usual = match keeps_cold {
+        false => Questions { above: hot, below: Vec::new() },
+        true => Questions { above: Vec::new(), below: cold },
+    };
     let Some(item) = root.get("questions") else { return Some(usual) };
     let section = findings.keep(item.section())?;
-    findings.refuse_unknown(&section, &["above"]);
-    let Some(list) = section.get("above") else { return Some(usual) };
+    findings.refuse_unknown(&section, &["above", "below"]);
+    let [above, below] = ["above", "below"].map(|key| section.get(key).map(|list| levels(&list, key, findings)));
+    match (above, below) {
+        (None, None) => Some(usual),
+        (above, below) => {
+            Some(Questions { above: above.unwrap_or(Some(Vec::new()))?, below: below.unwrap_or(Some(Vec::new()))? })
+        }
+    }
+}
+
+/// A list of temperatures; every finding noted.
+fn levels(list: &Item<'_>, name: &str, findings: &mut Findings) -> Option<Vec<Temperature>> {
     let items = findings.keep(list.list())?;
     if items.is_empty() || items.len() > MOST_QUESTIONS {
         let error = Error::new(ErrorKind::OutOfRange, "too few or too many temperatures");
@@ -163,11 +194,10 @@ pub(super) fn questions(root: &Section<'_>, findings: &mut Findings) -> Option<Q
         findings.add(list.place(error));
         return None;
     }
-    let temperatures = each(&list, findings, |item, findings| {
+    each(list, findings, |item, findings| {
         let temperature = findings.keep(item.quantity::<Temperature>())?;
-        let checked = in_range("above", temperature, celsius(-30.0), celsius(150.0));
+        let checked = in_range(name, temperature, celsius(-30.0), celsius(150.0));
         findings.keep(checked.map_err(|error| item.place(without_path(&error))))?;
         Some(temperature)
-    });
-    Some(Questions { above: temperatures? })
+    })
 }

@@ -1,10 +1,11 @@
 //! The pot, and the handle that leads out of it.
 
-use super::dish::{dish, pieces};
+use super::dish::{dish, kind, pieces};
 use super::layers::material;
 use super::leaf::{Findings, Leaf, about, range, range_of_ratio, without_path};
 use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
+use crate::food::DishFacts;
 use crate::material::{Catalogue, Category, Material};
 use crate::setup::{Dish, Handle, Pot, PotLid, Range};
 use crate::units::bounds::in_range;
@@ -18,13 +19,18 @@ const COVERS: [Cover; 3] = [("loose", PotLid::loose), ("sealed", PotLid::sealed)
 const HANDLE: [&str; 4] = ["material", "width", "thickness", "outside"];
 const POT_SIZE: &str = "volume = \"7 L\", or diameter = \"220 mm\" and height = \"180 mm\"";
 
-/// The pot with its dish; every finding noted.
-pub(super) fn pot_with_dish(root: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Pot> {
+/// The pot with its dish, and which dish of the list that is, if the file says so; every finding noted.
+pub(super) fn pot_with_dish(
+    root: &Section<'_>,
+    catalogue: &Catalogue,
+    findings: &mut Findings,
+) -> Option<(Pot, Option<&'static DishFacts>)> {
     let pot_section = findings.required_section(root, "pot", &format!("a section [pot] with {POT_SIZE}"));
     let pot = pot_section.as_ref().and_then(|section| pot(section, catalogue, findings));
     let form = "a section [dish] with food = \"...\" and mass = \"6 kg\"";
     let section = findings.required_section(root, "dish", form)?;
-    let dish = dish(&section, catalogue, findings);
+    let kind = kind(&section, findings);
+    let dish = dish(&section, &kind, catalogue, findings);
     let pieces = pieces(&section, catalogue, findings);
     let mass: Leaf<Mass> = Leaf::required_quantity(findings, &section, "mass");
     let mass = mass.checked(findings, |mass| Pot::check_contents(*mass));
@@ -42,7 +48,7 @@ pub(super) fn pot_with_dish(root: &Section<'_>, catalogue: &Catalogue, findings:
     }
     // What one leaf alone can get wrong was checked; what is left is the dish that the pot does not hold.
     mass.checked(findings, |_| filled.check()).given()?;
-    (!frozen.is_wrong()).then_some(filled)
+    (!frozen.is_wrong()).then_some((filled, kind.given().copied()))
 }
 
 fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Pot> {

@@ -18,7 +18,7 @@ impl File<'_> {
     fn place(&self, error: Error, offset: usize, path: &str) -> Error {
         let line = 1 + self.text.bytes().take(offset).filter(|byte| *byte == b'\n').count();
         let error = if path.is_empty() { error } else { error.within(path) };
-        error.within(format!("line {line}")).within(self.name)
+        error.on_line(line).within(format!("line {line}")).within(self.name)
     }
 
     /// What the syntax errors of the file are, as findings.
@@ -82,8 +82,8 @@ impl<'t> Section<'t> {
     pub(crate) fn unknown(&self, known: &[&str]) -> Vec<Error> {
         let finding = |(key, item): (&str, Item<'t>)| {
             let near = nearest(key, known.iter().map(|known| (*known, "")));
-            let offered = if near.is_empty() { known.join(", ") } else { near.join(", ") };
-            item.place(Error::new(ErrorKind::Data, "unknown key").with_value(key).with_accepted(offered))
+            let error = Error::new(ErrorKind::Data, "unknown key").with_value(key).with_nearest(near);
+            item.place(error.with_accepted(known.join(", ")))
         };
         self.items().into_iter().filter(|(key, _)| !known.contains(key)).map(finding).collect()
     }

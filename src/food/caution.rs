@@ -26,7 +26,9 @@ const ALWAYS: [(&str, &str); 6] = [
 
 /// The cautions for a dish and plan.
 pub(super) fn cautions(dish: &DishFacts, facts: &PlanFacts) -> Vec<Message> {
-    let mut list: Vec<Message> = ALWAYS.iter().map(|(code, text)| Message::new(code, *text)).collect();
+    // The first holds for cold food as well, the others for hot.
+    let count = if facts.is_kept_cold() { 1 } else { ALWAYS.len() };
+    let mut list: Vec<Message> = ALWAYS.iter().take(count).map(|(code, text)| Message::new(code, *text)).collect();
     if dish.is_unlisted() {
         list.push(Message::new(
             "dish-not-told",

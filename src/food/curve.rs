@@ -235,6 +235,17 @@ impl Curve {
         Ok(self.moments(|track| track.first_below(level, self.since_shutting().start())))
     }
 
+    /// When it first rises above a temperature, from shutting on: for what is kept cold, whose cautious end is the warm
+    /// one.
+    ///
+    /// # Errors
+    /// [`ErrorKind::OutOfRange`] for a temperature outside -60 to 200 °C.
+    pub fn rises_above(&self, temperature: Temperature) -> Result<Moments, Error> {
+        let level = in_range("temperature", temperature, celsius(-60.0), celsius(200.0))?;
+        let moments = self.moments(|track| track.first_above(level, self.since_shutting().start()));
+        Ok(Moments { cautious: moments.generous, best: moments.best, generous: moments.cautious })
+    }
+
     pub(super) fn moments(&self, find: impl Fn(Track<'_>) -> Option<f64>) -> Moments {
         let moment = |end| match find(self.track(end)) {
             Some(t) => Moment::At(Time::from_si(t)),

@@ -3,7 +3,7 @@
 use super::shelf::{self, EVIDENCE, Entry, ReadEntry, Shelf, Sources, evidence};
 use crate::correlation::leak;
 use crate::document::{Item, Section};
-use crate::error::{Error, ErrorKind, Within};
+use crate::error::{Error, ErrorKind, Within, all_within};
 use crate::material::Evidence;
 use crate::setup::{Pot, Range};
 use crate::units::bounds::{in_range, number_in_range};
@@ -180,16 +180,14 @@ pub fn heat_to_boil(
     from: Temperature,
     to: Temperature,
 ) -> Result<Energy, Error> {
-    let check = || {
+    all_within("heat to boil", || {
         let mass = in_range("mass", mass, kilograms(0.0), kilograms(1000.0))?;
         let (low, high) = (joules_per_kilogram_kelvin(500.0), joules_per_kilogram_kelvin(6000.0));
         let c = in_range("heat capacity", heat_capacity, low, high)?;
         let start = in_range("from", from, celsius(-60.0), celsius(200.0))?;
         let end = in_range("to", to, from, celsius(200.0))?;
         Ok(Energy::from_si(mass * c * (end - start)))
-    };
-    let heat: Result<Energy, Error> = check();
-    heat.within("heat to boil")
+    })
 }
 
 /// Watts at a simmer for each square metre of the outside of a lidded pot, lid and base included. Recalled are 120 to
@@ -241,12 +239,10 @@ pub fn simmer_steam(pot: &Pot, lidded: bool, boiling: Temperature) -> Result<Ran
 /// # Errors
 /// [`ErrorKind::OutOfRange`] for another time or power.
 pub fn heat_saved(less: Range<Time>, power: Range<Power>) -> Result<Range<Energy>, Error> {
-    let check = || {
+    all_within("heat saved", || {
         less.check("stove time saved", hours(-48.0), hours(48.0))?;
         power.check("power", watts(0.0), watts(1e5))
-    };
-    let checked: Result<(), Error> = check();
-    checked.within("heat saved")?;
+    })?;
     let less = [less.low(), less.best(), less.high()].map(Si::si);
     Ok(range(spread(less, [power.low(), power.best(), power.high()].map(Si::si))))
 }

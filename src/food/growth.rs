@@ -2,7 +2,7 @@
 
 use super::curve::{Curve, End};
 use super::lethality::inside;
-use crate::error::{Error, ErrorKind, Within};
+use crate::error::{Error, ErrorKind, Within, all_within};
 use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{Si, Temperature, Time, celsius};
 use std::f64::consts::LN_10;
@@ -46,7 +46,7 @@ impl CardinalTemperatures {
         maximum: Temperature,
         rate_per_hour: f64,
     ) -> Result<Self, Error> {
-        let check = || {
+        all_within("growth", || {
             let si = |name, t| in_range(name, t, celsius(-20.0), celsius(120.0));
             let (low, best, high) = (si("minimum", minimum)?, si("optimum", optimum)?, si("maximum", maximum)?);
             let rate = number_in_range("rate per hour", rate_per_hour, 1e-6, 20.0)? / 3600.0;
@@ -55,9 +55,7 @@ impl CardinalTemperatures {
                     .with_accepted("minimum < optimum < maximum, the optimum nearer the maximum"));
             }
             Ok(CardinalTemperatures { minimum: low, optimum: best, maximum: high, rate })
-        };
-        let checked: Result<Self, Error> = check();
-        checked.within("growth")
+        })
     }
 
     /// *C. perfringens* in braised beef: 10.3, 43.5, 53.4 °C, 5.64 per hour.
@@ -171,9 +169,7 @@ impl Growth {
     /// # Errors
     /// [`ErrorKind::OutOfRange`] for a time outside the curve or another h0.
     pub fn with_lag(curve: &Curve, until: Time, organism: &CardinalTemperatures, h0: f64) -> Result<f64, Error> {
-        let check = || Ok((inside(curve, until)?, number_in_range("h0", h0, 0.0, 50.0)?));
-        let checked: Result<(f64, f64), Error> = check();
-        let (until, h0) = checked.within("growth")?;
+        let (until, h0) = all_within("growth", || Ok((inside(curve, until)?, number_in_range("h0", h0, 0.0, 50.0)?)))?;
         let levels = [organism.minimum, organism.maximum];
         Ok(after_lag(curve.track(End::Best).integral(until, SPAN, &levels, |t| organism.at(t)), h0))
     }

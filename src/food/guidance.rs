@@ -43,6 +43,7 @@ impl Guidance {
             let about: Vec<&Limit> = shelf
                 .iter()
                 .filter(|limit| limit.topic() == topic && dish.has(limit.concerns()) && in_this_room(limit, facts))
+                .filter(|limit| (limit.topic() == Topic::ColdHolding) == facts.is_kept_cold())
                 .collect();
             if *self == Guidance::All {
                 chosen.extend(about);
@@ -87,10 +88,10 @@ fn check_place(place: &str, shelf: &Shelf<Limit>) -> Result<(), Error> {
         return Ok(());
     }
     let near = nearest(place, known.iter().map(|known| (*known, "")));
-    let offered = if near.is_empty() { known } else { near };
     Err(Error::new(ErrorKind::UnknownName, "unknown place")
         .with_value(format!("{place:?}"))
-        .with_accepted(offered.join(", "))
+        .with_nearest(near)
+        .with_accepted(known.join(", "))
         .within("guidance"))
 }
 

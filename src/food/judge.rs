@@ -13,7 +13,7 @@ use super::shelf::Shelf;
 use super::wording;
 use crate::error::Error;
 use crate::setup::Moment;
-use crate::units::{Length, Si, Time, celsius, kelvins, millimetres};
+use crate::units::{Length, Si, Temperature, Time, celsius, kelvins, millimetres};
 
 /// Pieces go in at this temperature unless a setup says otherwise, °C.
 const PIECE_START: f64 = 5.0;
@@ -97,6 +97,7 @@ impl Court<'_> {
     fn rule(&self, limit: &Limit) -> Result<Option<Ruling>, Error> {
         match limit.rule() {
             Rule::HotHolding { at_least } => Ok(Some(self.hot_holding(at_least.si()))),
+            Rule::ColdHolding { at_most } => self.cold_holding(*at_most).map(Some),
             Rule::TimeLimit { from, to, at_most, .. } => Ok(Some(self.time_limit(from.si(), to.si(), at_most.si()))),
             Rule::Cooking { temperature, held } => Ok(Some(self.cooking(temperature.si(), held.si()))),
             Rule::Equivalent(table) => Ok(Some(self.equivalent(table))),
@@ -117,7 +118,7 @@ impl Court<'_> {
 
     /// One temperature throughout.
     fn is_stirred(&self) -> bool {
-        self.dish.circulation() == Circulation::Stirred
+        self.facts.circulation(self.dish) == Circulation::Stirred
     }
 
     /// `Misses` by the best value; `Meets` only if nothing stands against it.
@@ -148,6 +149,22 @@ impl Court<'_> {
             lowest: Some((lowest.1, lowest.0)),
             ..self.settle(falls(End::Best), kept, self.is_coldest())
         }
+    }
+
+    /// The warm end is the cautious one, and the edge of a stiff dish the warmest spot, of which no curve tells.
+    fn cold_holding(&self, at_most: Temperature) -> Result<Ruling, Error> {
+        let (level, start) = (at_most.si(), self.curve.start());
+        let rises = |end| self.curve.track(end).first_above(level, start).is_some_and(|time| time < self.until);
+        let highest = self.curve.track(End::Generous).highest(self.until);
+        let mut ruling = self.settle(rises(End::Best), !rises(End::Generous) && highest <= level, self.is_stirred());
+        if ruling.reason == Reason::NotColdestSpot {
+            ruling.reason = Reason::NotWarmestSpot;
+        }
+        Ok(Ruling {
+            moments: Some(self.curve.rises_above(at_most)?),
+            margin: Some(Margin::Temperature(kelvins(level - highest))),
+            ..ruling
+        })
     }
 
     fn time_limit(&self, from: f64, to: f64, at_most: f64) -> Ruling {

@@ -2,7 +2,7 @@
 
 use super::curve::{Curve, End};
 use super::kinetics::RateLaw;
-use crate::error::{Error, Within};
+use crate::error::{Error, all_within};
 use crate::setup::Range;
 use crate::units::bounds::in_range;
 use crate::units::{Si, Temperature, TemperatureInterval, Time, celsius, kelvins};
@@ -34,14 +34,11 @@ pub fn lethality(
     reference: Temperature,
     z: TemperatureInterval,
 ) -> Result<Range<Time>, Error> {
-    let check = || {
+    let (reference, until) = all_within("lethality", || {
         let reference = in_range("reference", reference, celsius(0.0), celsius(200.0))?;
         in_range("z", z, kelvins(3.0), kelvins(60.0))?;
-        let until = inside(curve, until)?;
-        Ok((reference, until))
-    };
-    let checked: Result<(f64, f64), Error> = check();
-    let (reference, until) = checked.within("lethality")?;
+        Ok((reference, inside(curve, until)?))
+    })?;
     let rate = |t: f64| RateLaw::DecimalRise(z).relative(t, reference);
     let [low, best, high] = sums(curve, until, &[], [&rate, &rate, &rate]);
     Ok(Range::of_members(low, best, high))

@@ -28,6 +28,8 @@ pub enum Setting {
 pub enum Topic {
     /// How hot a dish must be kept.
     HotHolding,
+    /// How cold a dish must be kept.
+    ColdHolding,
     /// How long it may be lukewarm.
     TimeLimit,
     /// How hot its middle must have been, and how long.
@@ -48,11 +50,12 @@ pub enum Topic {
 
 impl Topic {
     /// Every topic, in the order in which findings are told.
-    pub const ALL: [Topic; 9] = [
+    pub const ALL: [Topic; 10] = [
         Topic::Preparation,
         Topic::Boiling,
         Topic::SporeToxin,
         Topic::HotHolding,
+        Topic::ColdHolding,
         Topic::TimeLimit,
         Topic::Cooking,
         Topic::Cooling,
@@ -64,6 +67,7 @@ impl Topic {
     pub fn name(self) -> &'static str {
         match self {
             Topic::HotHolding => "hot holding",
+            Topic::ColdHolding => "cold holding",
             Topic::TimeLimit => "time when lukewarm",
             Topic::Cooking => "cooking through",
             Topic::Cooling => "cooling",
@@ -84,6 +88,11 @@ pub enum Rule {
     HotHolding {
         /// The temperature.
         at_least: Temperature,
+    },
+    /// Kept at this temperature or below until it is eaten.
+    ColdHolding {
+        /// The temperature.
+        at_most: Temperature,
     },
     /// Between two temperatures for no longer than this in all.
     TimeLimit {
@@ -153,6 +162,9 @@ pub enum Rule {
     Preparation,
 }
 
+/// Temperatures so near to that of a row are that of the row, K.
+const ROW: f64 = 1e-9;
+
 /// Pairs of temperature and time that do the same, by rising temperature.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Equivalents {
@@ -165,13 +177,13 @@ impl Equivalents {
         self.rows.iter().map(|(t, s)| (Temperature::from_si(*t), Time::from_si(*s)))
     }
 
-    /// The z of the straight line of log time over temperature that fits the rows best (least squares), with the time it
-    /// gives at a temperature; `None` with fewer than two rows.
+    /// The z of the straight line of log time over temperature that fits the rows best (least squares): what the rows come
+    /// to, to compare tables by. Findings go by the rows ([`Equivalents::time_at`]). `None` with fewer than two rows.
     pub fn fitted_z(&self) -> Option<TemperatureInterval> {
         Some(TemperatureInterval::from_si(self.fit()?.0))
     }
 
-    /// The time by the fitted line at a temperature; `None` with fewer than two rows.
+    /// The time by that line at a temperature: how far off a row is. `None` with fewer than two rows.
     pub fn fitted_time(&self, temperature: Temperature) -> Option<Time> {
         let (z, mean, log) = self.fit()?;
         Some(Time::from_si(10f64.powf(log - (temperature.si() - mean) / z)))
@@ -190,15 +202,22 @@ impl Equivalents {
         Some((-1.0 / slope, mean, log))
     }
 
-    /// Time (s) asked for at a temperature (K): log-linear between rows, that of the last row above it; `None` below the
-    /// first row, where the table gives no credit.
+    /// The time that is asked for at a temperature, by which findings go: at a row that of the row, to the digits that are
+    /// printed; between rows on the straight line of log time; above the last row that of the last; `None` below the first
+    /// row, where the table gives no credit.
+    pub fn time_at(&self, temperature: Temperature) -> Option<Time> {
+        self.required(temperature.si()).map(Time::from_si)
+    }
+
+    /// The same, s of K.
     pub(super) fn required(&self, temperature: f64) -> Option<f64> {
-        let after = self.rows.partition_point(|row| row.0 <= temperature);
+        // A row said in another unit is met to rounding.
+        let after = self.rows.partition_point(|row| row.0 <= temperature + ROW);
         match (after.checked_sub(1).and_then(|i| self.rows.get(i)), self.rows.get(after)) {
             (None, _) => None,
             (Some(low), None) => Some(low.1),
             (Some(low), Some(high)) => {
-                let share = (temperature - low.0) / (high.0 - low.0);
+                let share = ((temperature - low.0) / (high.0 - low.0)).max(0.0);
                 Some(10f64.powf(low.1.log10() + share * (high.1.log10() - low.1.log10())))
             }
         }
@@ -299,6 +318,7 @@ impl Limit {
     pub fn topic(&self) -> Topic {
         match self.rule {
             Rule::HotHolding { .. } => Topic::HotHolding,
+            Rule::ColdHolding { .. } => Topic::ColdHolding,
             Rule::TimeLimit { .. } => Topic::TimeLimit,
             Rule::Cooking { .. } | Rule::Equivalent(_) => Topic::Cooking,
             Rule::Cooling { .. } => Topic::Cooling,
@@ -314,6 +334,7 @@ impl Limit {
     pub(super) fn strictness(&self) -> f64 {
         match &self.rule {
             Rule::HotHolding { at_least } => at_least.si(),
+            Rule::ColdHolding { at_most } => -at_most.si(),
             // A shorter time counts before a wider band.
             Rule::TimeLimit { from, to, at_most, .. } => -at_most.si() + 1e-3 * (to.si() - from.si()),
             Rule::Cooking { temperature, held } => temperature.si() + 1e-6 * held.si(),
@@ -358,6 +379,7 @@ const COMMON: [&str; 10] =
 #[derive(Clone, Copy)]
 enum Form {
     HotHolding,
+    ColdHolding,
     TimeLimit,
     Cooking,
     Equivalent,
@@ -370,8 +392,9 @@ enum Form {
     Preparation,
 }
 
-const FORMS: [(&str, Form); 11] = [
+const FORMS: [(&str, Form); 12] = [
     ("hot-holding", Form::HotHolding),
+    ("cold-holding", Form::ColdHolding),
     ("time-limit", Form::TimeLimit),
     ("cooking", Form::Cooking),
     ("equivalent", Form::Equivalent),
@@ -389,6 +412,7 @@ impl ReadEntry for Limit {
         let form = section.word("topic", &FORMS)?;
         let own: &[&str] = match form {
             Form::HotHolding => &["at-least"],
+            Form::ColdHolding => &["at-most"],
             Form::TimeLimit => &["from", "to", "at-most", "room-above"],
             Form::Cooking => &["temperature", "held"],
             Form::Equivalent => &["rows"],
@@ -445,6 +469,7 @@ fn rule(form: Form, section: &Section<'_>) -> Result<Rule, Error> {
     };
     Ok(match form {
         Form::HotHolding => Rule::HotHolding { at_least: heat("at-least")? },
+        Form::ColdHolding => Rule::ColdHolding { at_most: heat("at-most")? },
         Form::TimeLimit => {
             let (from, to) = (heat("from")?, heat("to")?);
             falling(to, from)?;

@@ -1,5 +1,6 @@
 //! What is said to the cook: a code and fields for apps that translate, beside the English sentence.
 
+use crate::units::{Si, Time, write_span_down, write_span_up};
 use std::fmt;
 
 /// A message. Show its text unedited, or translate code and fields without leaving anything out.
@@ -25,6 +26,25 @@ impl Message {
         self
     }
 
+    /// The message without the sentences that are among those told already, to which its own are added; `None` if none is
+    /// left.
+    pub(super) fn without(&self, told: &mut Vec<String>) -> Option<Self> {
+        let mut left: Vec<&str> = Vec::new();
+        // A sentence ends before a capital; numbers and units have their full stops within.
+        let ends = self.text.match_indices(". ").map(|(at, _)| at + 1);
+        let ends = ends.filter(|at| self.text[at + 1..].starts_with(char::is_uppercase));
+        let mut start = 0;
+        for end in ends.chain([self.text.len()]).collect::<Vec<_>>() {
+            let sentence = self.text[start..end].trim();
+            start = end;
+            if told.iter().all(|told| told != sentence) {
+                told.push(sentence.to_owned());
+                left.push(sentence);
+            }
+        }
+        (!left.is_empty()).then(|| Message { text: left.join(" "), ..self.clone() })
+    }
+
     /// The value of the field `name`.
     pub fn field(&self, name: &str) -> Option<&str> {
         self.fields.iter().find(|(key, _)| *key == name).map(|(_, value)| value.as_str())
@@ -37,23 +57,14 @@ impl fmt::Display for Message {
     }
 }
 
-/// A span in hours and minutes, rounded down to the minute ("4 h 35 min"): no moment is told later than it is.
+/// A span (s) rounded down: no moment is told later than it is.
 pub(super) fn clock(seconds: f64) -> String {
-    // A hair is given back so that a full minute in rounded arithmetic stays one.
-    let minutes = (seconds / 60.0 + 1e-6).floor().max(0.0);
-    let (hours, rest) = ((minutes / 60.0).floor(), minutes % 60.0);
-    if hours < 1.0 {
-        format!("{minutes} min")
-    } else if rest < 0.5 {
-        format!("{hours} h")
-    } else {
-        format!("{hours} h {rest} min")
-    }
+    write_span_down(Time::from_si(seconds.max(0.0)))
 }
 
-/// A span rounded up to the minute: no work is told shorter than it is.
+/// A span (s) rounded up: no work is told shorter than it is.
 pub(super) fn clock_up(seconds: f64) -> String {
-    clock((seconds / 60.0 - 1e-6).ceil().max(0.0) * 60.0)
+    write_span_up(Time::from_si(seconds.max(0.0)))
 }
 
 /// A temperature (K) in degrees Celsius to a tenth, without ".0".
@@ -67,13 +78,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn spans_read_as_a_cook_says_them() {
-        assert_eq!(clock(0.0), "0 min");
-        assert_eq!(clock(59.0), "0 min");
-        assert_eq!(clock(3_600.0), "1 h");
-        assert_eq!(clock(16_559.0), "4 h 35 min");
-        assert_eq!(clock_up(61.0), "2 min");
-        assert_eq!(clock_up(120.0), "2 min");
+    fn degrees_read_as_a_cook_says_them() {
         assert_eq!(degrees(336.15), "63 °C");
         assert_eq!(degrees(330.35), "57.2 °C");
     }

@@ -13,8 +13,9 @@
 //! | fuel, money, carbon dioxide, the weight of a sleeve | [`Fuel`], [`heat_saved`], [`simmer_steam`], [`break_even_weight`] |
 //! | properties from composition | [`FoodProperties`] |
 //!
-//! A limit is met only at the cautious end of the range, at the coldest spot, less the numerical error; a curve without a
-//! range never meets any. Toxins are judged by what happened: reheating never mends a finding on them.
+//! A limit is met only at the cautious end of the range, at the coldest spot, less the numerical error (of what is kept
+//! cold: at the warm end, with the error on top); a curve without a range never meets any. Toxins are judged by what
+//! happened: reheating never mends a finding on them.
 //!
 //! **To those who embed this:** show messages unedited, cautions included. Each [`Message`] has a code and fields for
 //! translation. The limits are those of published guidance in our words; the rules of the place decide.

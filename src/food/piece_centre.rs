@@ -6,7 +6,7 @@
 use super::curve::{Curve, End};
 use super::track::Track;
 use crate::conduction::{Probe, Problem};
-use crate::error::{Error, Within};
+use crate::error::{Error, all_within};
 use crate::material::Material;
 use crate::units::bounds::in_range;
 use crate::units::{
@@ -63,13 +63,11 @@ impl PieceCentre {
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for another thickness or temperature.
     pub fn new(thickness: Length, start: Temperature) -> Result<Self, Error> {
-        let check = || {
+        all_within("piece", || {
             in_range("thickness", thickness, millimetres(1.0), millimetres(400.0))?;
             in_range("start temperature", start, celsius(0.0), celsius(100.0))?;
             Ok(PieceCentre { thickness, start })
-        };
-        let checked: Result<Self, Error> = check();
-        checked.within("piece")
+        })
     }
 
     /// The curve of its middle: it goes in when the simmer (0 to 24 h, at `boiling`, 20 to 200 °C) begins, and follows
@@ -79,12 +77,10 @@ impl PieceCentre {
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for another simmer or boiling point.
     pub fn curve(&self, simmer: Time, boiling: Temperature, liquid: &Curve) -> Result<Curve, Error> {
-        let check = || {
+        let (simmer, boiling) = all_within("piece", || {
             let simmer = in_range("simmer", simmer, minutes(0.0), hours(24.0))?;
             Ok((simmer, in_range("boiling point", boiling, celsius(20.0), celsius(200.0))?))
-        };
-        let checked: Result<(f64, f64), Error> = check();
-        let (simmer, boiling) = checked.within("piece")?;
+        })?;
         self.after(liquid, [boiling; 3], simmer)
     }
 

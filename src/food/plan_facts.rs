@@ -1,8 +1,10 @@
 //! What was and will be done with a dish, beyond what its curve tells.
 
+use super::dish_facts::{Circulation, DishFacts};
 use crate::correlation::atmosphere;
-use crate::error::{Error, Within};
-use crate::setup::{Action, PieceShape, Pieces, Plan, Setup};
+use crate::error::{Error, all_within};
+use crate::material::Material;
+use crate::setup::{Action, PieceShape, Pieces, Plan, Pot, Setup};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Si, Temperature, Time, celsius, hours, millimetres, minutes};
 
@@ -55,6 +57,11 @@ pub struct PlanFacts {
     pieces: Vec<PieceState>,
     reheated: Option<Reheating>,
     cools_inside: bool,
+    keeps_cold: bool,
+    /// What a setup says of its dish.
+    circulation: Option<Circulation>,
+    /// Heat capacity of pot and dish, J/K: low, best, high.
+    capacity: Option<[f64; 3]>,
 }
 
 impl PlanFacts {
@@ -68,12 +75,30 @@ impl PlanFacts {
             pieces: Vec::new(),
             reheated: None,
             cools_inside: false,
+            keeps_cold: false,
+            circulation: None,
+            capacity: None,
         }
     }
 
-    /// What plan and setup say: the pieces in the pot as well.
+    /// What plan and setup say: the pieces in the pot as well, how much heat pot and dish take, whether the dish stands
+    /// still (which counts where the dish itself is not told), and that it is kept cold if it starts colder than its room.
     pub fn of_setup(setup: &Setup, plan: &Plan) -> Self {
-        setup.pot().pieces().iter().fold(Self::of(plan), |facts, pieces| facts.with_pieces(PieceState::of(pieces)))
+        let pot = setup.pot();
+        let mut facts =
+            pot.pieces().iter().fold(Self::of(plan), |facts, pieces| facts.with_pieces(PieceState::of(pieces)));
+        facts.keeps_cold = pot.starts_at(plan).is_ok_and(|start| start < plan.room());
+        facts.circulation =
+            pot.contents().map(|(dish, _)| if dish.is_still() { Circulation::Still } else { Circulation::Stirred });
+        facts.capacity = capacity(pot);
+        facts
+    }
+
+    /// Kept cold, not hot: the limits on cold holding are judged, and nothing is said of cooking.
+    #[must_use]
+    pub fn kept_cold(mut self) -> Self {
+        self.keeps_cold = true;
+        self
     }
 
     /// Boiled hard, with large bubbles, for this long (0 to 24 h) in the water it is eaten from or in any before; part
@@ -155,6 +180,22 @@ impl PlanFacts {
         self.cools_inside
     }
 
+    /// Whether it is kept cold.
+    pub fn is_kept_cold(&self) -> bool {
+        self.keeps_cold
+    }
+
+    /// Whether its liquid turns over: by the dish list, or, of a dish that was not told, by the setup.
+    pub fn circulation(&self, dish: &DishFacts) -> Circulation {
+        let told = if dish.is_unlisted() { self.circulation } else { None };
+        told.unwrap_or(dish.circulation())
+    }
+
+    /// Heat capacity of pot and dish, J/K, where a setup tells: low, best, high.
+    pub(super) fn capacity(&self) -> Option<[f64; 3]> {
+        self.capacity
+    }
+
     /// Time on the stove before shutting: the simmer, or the full boil if that is longer.
     pub fn stove_time(&self) -> Time {
         self.plan.simmer_time().max(self.full_boil)
@@ -186,7 +227,7 @@ impl PlanFacts {
 
     pub(super) fn check(&self) -> Result<(), Error> {
         self.plan.check()?;
-        let check = || {
+        all_within("plan", || {
             in_range("full boil", self.full_boil, minutes(0.0), hours(24.0))?;
             in_range("soak", self.soaked, minutes(0.0), hours(72.0))?;
             for pieces in &self.pieces {
@@ -198,8 +239,21 @@ impl PlanFacts {
                 in_range("reheating, takes", reheating.takes.unwrap_or(minutes(0.0)), minutes(0.0), hours(24.0))?;
             }
             Ok(())
-        };
-        let checked: Result<(), Error> = check();
-        checked.within("plan")
+        })
     }
+}
+
+/// Heat capacity of a pot with what is in it, J/K: low, best, high.
+fn capacity(pot: &Pot) -> Option<[f64; 3]> {
+    let (metal, mass) = pot.metal().ok()?;
+    let of = |material: &Material| {
+        let heat = material.heat_capacity();
+        [heat.low().si(), heat.value().si(), heat.high().si()]
+    };
+    let (own, masses) = (of(&metal), [mass.low(), mass.best(), mass.high()].map(Si::si));
+    let dish = pot.contents().into_iter().map(|(dish, mass)| (of(dish.material()), mass.si()));
+    let pieces = pot.pieces().iter().map(|pieces| (of(pieces.food().material()), pieces.mass().si()));
+    let inside =
+        dish.chain(pieces).fold([0.0; 3], |sum, (heat, mass)| std::array::from_fn(|i| sum[i] + mass * heat[i]));
+    Some(std::array::from_fn(|i| inside[i] + masses[i] * own[i]))
 }

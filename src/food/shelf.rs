@@ -39,14 +39,15 @@ impl<T: Entry> Shelf<T> {
     /// The entry `id`.
     ///
     /// # Errors
-    /// [`ErrorKind::UnknownName`] with the nearest ids as accepted.
+    /// [`ErrorKind::UnknownName`] with the nearest ids.
     pub fn get(&self, id: &str) -> Result<&T, Error> {
         self.entries.iter().find(|entry| entry.id() == id).ok_or_else(|| {
             let near = nearest(id, self.entries.iter().map(|entry| (entry.id(), entry.title())));
-            let offered = if near.is_empty() { self.entries.iter().map(Entry::id).collect::<Vec<_>>() } else { near };
+            let all: Vec<&str> = self.entries.iter().map(Entry::id).collect();
             Error::new(ErrorKind::UnknownName, format!("unknown {}", T::WHAT))
                 .with_value(format!("{id:?}"))
-                .with_accepted(offered.join(", "))
+                .with_nearest(near)
+                .with_accepted(all.join(", "))
         })
     }
 
@@ -68,7 +69,7 @@ impl<T: Entry> Shelf<T> {
     /// The source `key`, as entries name it.
     ///
     /// # Errors
-    /// [`ErrorKind::UnknownName`] with the nearest keys as accepted.
+    /// [`ErrorKind::UnknownName`] with the nearest keys.
     pub fn source(&self, key: &str) -> Result<&Source, Error> {
         self.sources.get(key).ok_or_else(|| unknown_source(key, &self.sources))
     }
@@ -184,8 +185,10 @@ fn check_id(id: &str) -> Result<(), Error> {
 
 fn unknown_source(key: &str, sources: &Sources) -> Error {
     let near = nearest(key, sources.values().map(|source| (source.key(), source.title())));
-    let offered = if near.is_empty() { "a key described under [sources.<key>]".to_owned() } else { near.join(", ") };
-    Error::new(ErrorKind::UnknownName, "unknown source").with_value(format!("{key:?}")).with_accepted(offered)
+    Error::new(ErrorKind::UnknownName, "unknown source")
+        .with_value(format!("{key:?}"))
+        .with_nearest(near)
+        .with_accepted("a key of the sources of food, or one described under [sources.<key>]")
 }
 
 /// The year under `year`, if it is there.

@@ -94,6 +94,20 @@ impl Track<'_> {
         None
     }
 
+    /// When it first lies above `level`, from `since` on.
+    pub(super) fn first_above(&self, level: f64, since: f64) -> Option<f64> {
+        for piece in self.pieces(f64::INFINITY).filter(|piece| piece.end > since) {
+            let start = piece.start.max(since);
+            if piece.at(start) > level {
+                return Some(start);
+            }
+            if piece.to > level {
+                return Some(piece.passes(level).max(start));
+            }
+        }
+        None
+    }
+
     /// The lowest value before `until`, and when.
     pub(super) fn lowest(&self, until: f64) -> (f64, f64) {
         let ends = self.pieces(until).flat_map(|piece| [(piece.start, piece.from), (piece.end, piece.to)]);

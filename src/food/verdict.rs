@@ -1,8 +1,8 @@
 //! The short answer: cooked? within which guidance, until when? what to do? what was saved?
 
 use super::caution::cautions;
-use super::cooking::{Doneness, SimmerPlan, doneness};
-use super::curve::{Curve, Spot};
+use super::cooking::{Doneness, SimmerPlan, doneness, served};
+use super::curve::{Curve, End, Spot};
 use super::dish_facts::{Circulation, DishFacts};
 use super::finding::{Finding, Outcome};
 use super::fuel::{Fuel, FuelUse, break_even_weight, heat_saved, spoken_mass, spoken_range};
@@ -15,7 +15,7 @@ use super::plan_facts::PlanFacts;
 use super::wording::{reached, reaching};
 use crate::error::{Error, ErrorKind};
 use crate::setup::Range;
-use crate::units::{Energy, Mass, Power, Si, Time, millimetres, write_rounded};
+use crate::units::{Energy, Mass, Power, Si, Time, millimetres, write_like};
 use std::fmt;
 
 /// What came of a dish in a box or sleeve. [`Display`](fmt::Display) gives a few lines for a cook, cautions included;
@@ -43,6 +43,8 @@ pub struct Verdict {
     pub break_even: Option<Message>,
     /// Cautions.
     pub cautions: Vec<Message>,
+    /// J, see [`back_to_boil`].
+    back_to_boil: Option<[f64; 3]>,
 }
 
 /// The verdict on a dish whose temperature is `curve`, under a choice of guidance, by what the plan says.
@@ -62,35 +64,56 @@ pub struct Verdict {
 /// # Errors
 /// A plan outside its ranges, a serving time outside the curve, or a place that no limit names.
 pub fn verdict(curve: &Curve, dish: &DishFacts, guidance: &Guidance, facts: &PlanFacts) -> Result<Verdict, Error> {
-    let doneness = doneness(curve, dish, facts)?;
     let findings = judge(curve, dish, guidance, facts)?;
-    let coldest = curve.spot() == Spot::Coldest || dish.circulation() == Circulation::Stirred;
+    let to_do = to_do(&findings);
+    let cautions = cautions(dish, facts);
+    if facts.is_kept_cold() {
+        let text = format!("{}: kept cold. How it was cooked before, and cooled, is not judged.", dish.name());
+        let done = Message::new("kept-cold", text).with("dish", dish.name());
+        return Ok(Verdict { cautions, findings, to_do, ..Verdict::saying(done) });
+    }
+    let doneness = doneness(curve, dish, facts)?;
+    let coldest = curve.spot() == Spot::Coldest || facts.circulation(dish) == Circulation::Stirred;
     let done = done(dish, doneness.as_ref(), curve.has_range() && coldest && has_usual_pieces(dish, facts));
     let growth = growth_in(curve, dish, facts)?;
-    let mut to_do: Vec<Message> = Vec::new();
-    // What is not kept comes before what cannot be told, and toxins before the rest.
-    for outcome in [Outcome::Misses, Outcome::CannotTell, Outcome::Meets] {
-        for finding in findings.iter().filter(|finding| finding.outcome == outcome) {
-            if !to_do.contains(&finding.to_do) {
-                to_do.push(finding.to_do.clone());
-            }
-        }
-    }
-    if let Some(boil) = doneness.as_ref().and_then(second_boil) {
-        to_do.push(boil);
-    }
+    let boil = doneness.as_ref().and_then(second_boil);
     Ok(Verdict {
+        back_to_boil: back_to_boil(curve, doneness.as_ref(), facts)?,
         doneness,
-        done,
         growth,
         grown: growth.as_ref().and_then(|growth| grown(growth, coldest)),
         findings,
-        to_do,
-        saving: None,
-        saved: None,
-        break_even: None,
-        cautions: cautions(dish, facts),
+        to_do: to_do.into_iter().chain(boil).collect(),
+        cautions,
+        ..Verdict::saying(done)
     })
+}
+
+/// What to do by the findings, no sentence twice. What is not kept comes before what cannot be told, and toxins before
+/// the rest.
+fn to_do(findings: &[Finding]) -> Vec<Message> {
+    let mut told: Vec<String> = Vec::new();
+    let mut list = Vec::new();
+    for outcome in [Outcome::Misses, Outcome::CannotTell, Outcome::Meets] {
+        for finding in findings.iter().filter(|finding| finding.outcome == outcome) {
+            list.extend(finding.to_do.without(&mut told));
+        }
+    }
+    list
+}
+
+/// Heat that brings pot and dish from serving back to the boil where a second boil is needed, J: at the cautious end, by
+/// the best value, at the generous end; `None` where no setup tells how much heat they take.
+fn back_to_boil(curve: &Curve, doneness: Option<&Doneness>, facts: &PlanFacts) -> Result<Option<[f64; 3]>, Error> {
+    let (Some(doneness), Some([least, best, most])) = (doneness, facts.capacity()) else { return Ok(None) };
+    let boil = doneness.second_boil;
+    let (until, boiling) = (served(curve, facts)?, facts.boiling_temperature()?.si());
+    let ends = [(End::Cautious, most, boil.high()), (End::Best, best, boil.best()), (End::Generous, least, boil.low())];
+    Ok(Some(ends.map(
+        |(end, capacity, boil)| {
+            if boil.si() > 0.0 { capacity * (boiling - curve.track(end).at(until)).max(0.0) } else { 0.0 }
+        },
+    )))
 }
 
 /// Whether its pieces are such that the usual simmer holds their lag.
@@ -100,16 +123,41 @@ fn has_usual_pieces(dish: &DishFacts, facts: &PlanFacts) -> bool {
 }
 
 impl Verdict {
+    /// A verdict of nothing but its first message.
+    fn saying(done: Message) -> Self {
+        Verdict {
+            doneness: None,
+            done,
+            findings: Vec::new(),
+            growth: None,
+            grown: None,
+            to_do: Vec::new(),
+            saving: None,
+            saved: None,
+            break_even: None,
+            cautions: Vec::new(),
+            back_to_boil: None,
+        }
+    }
+
     /// The same verdict with what was saved on a stove against the usual simmer of the dish, at the `power` of a simmer
-    /// ([`simmer_power`](super::simmer_power)). The second boil that is still needed is taken off. Where the cooking of
-    /// the dish is not known, nothing is told.
+    /// ([`simmer_power`](super::simmer_power)). The second boil that is still needed is taken off, and, where the facts come
+    /// from a setup, the heat that brings it back to the boil: food that is not finished saves nothing. Where the cooking
+    /// of the dish is not known, nothing is told.
     ///
     /// # Errors
     /// As [`heat_saved`] and [`Fuel::burn`].
     pub fn with_saving(mut self, fuel: &Fuel, power: Range<Power>) -> Result<Self, Error> {
         let Some(doneness) = self.doneness.as_ref() else { return Ok(self) };
-        let saving = fuel.burn(heat_saved(doneness.stove_time_saved, power)?)?;
-        self.saved = Some(saved(&saving, fuel));
+        let less = heat_saved(doneness.stove_time_saved, power)?;
+        let [most, best, least] = self.back_to_boil.unwrap_or_default();
+        let less = Range::of_members(less.low().si() - most, less.best().si() - best, less.high().si() - least);
+        let saving = fuel.burn(less)?;
+        let boil = heat_saved(doneness.second_boil, power)?;
+        let boil = Range::of_members(boil.low().si() + least, boil.best().si() + best, boil.high().si() + most);
+        let finish =
+            Finish { needed: doneness.second_boil, boil: fuel.burn(boil)?, counted: self.back_to_boil.is_some() };
+        self.saved = Some(saved(&saving, fuel, &finish));
         self.saving = Some(saving);
         Ok(self)
     }
@@ -139,7 +187,9 @@ impl Verdict {
         let carried = |mass: Mass| Mass::from_si(mass.si().max(0.0));
         let spoken = spoken_mass([weight.low(), weight.best(), weight.high()].map(carried));
         let plural = if meals == 1 { "meal" } else { "meals" };
-        let text = format!("Over {meals} such {plural} the fuel not carried makes up for a sleeve of {spoken}.");
+        let unfinished = self.doneness.is_some_and(|doneness| !doneness.is_done_by_best_value());
+        let finished = if unfinished { "Finished so, over" } else { "Over" };
+        let text = format!("{finished} {meals} such {plural} the fuel not carried makes up for a sleeve of {spoken}.");
         self.break_even = Some(Message::new("break-even", text).with("meals", meals.to_string()).with("mass", spoken));
         Ok(self)
     }
@@ -245,20 +295,50 @@ fn grown(growth: &Growth, coldest: bool) -> Option<Message> {
     Some(Message::new("growth-computed", text).with("cautious", cautious).with("hard-bound", most))
 }
 
-fn saved(used: &FuelUse, fuel: &Fuel) -> Message {
-    let drawn = used.drawn;
-    let heat = spoken_range([drawn.low(), drawn.best(), drawn.high()], |energy: Energy| write_rounded(energy, 2));
-    let carbon = used.carbon_dioxide;
+/// What finishes a dish that is not done.
+struct Finish {
+    /// How long it boils again.
+    needed: Range<Time>,
+    /// What that takes.
+    boil: FuelUse,
+    /// Whether bringing it back to the boil is in it.
+    counted: bool,
+}
+
+/// "270 kJ to 3400 kJ (best 990 kJ), 6 g to 75 g (best 22 g) of fuel".
+fn used(used: &FuelUse) -> (String, Option<String>) {
+    let heat = [used.drawn.low(), used.drawn.best(), used.drawn.high()];
+    let heat = spoken_range(heat, |energy: Energy| write_like(energy, used.drawn.best(), 2));
+    (heat, used.mass.map(|mass| spoken_mass([mass.low(), mass.best(), mass.high()])))
+}
+
+fn saved(saving: &FuelUse, fuel: &Fuel, finish: &Finish) -> Message {
+    let ((heat, mass), (boil, boil_mass)) = (used(saving), used(&finish.boil));
+    let carbon = saving.carbon_dioxide;
     let carbon = spoken_mass([carbon.low(), carbon.best(), carbon.high()]);
-    let mass = used.mass.map(|mass| spoken_mass([mass.low(), mass.best(), mass.high()]));
-    let gas = mass.as_ref().map(|mass| format!(", {mass} of fuel")).unwrap_or_default();
-    let text = if drawn.high().si() <= 0.0 {
-        format!("Nothing is saved against simmering it out ({}): it simmered for longer than it takes.", fuel.name())
-    } else {
-        format!("Saved against simmering it out ({}): {heat}{gas}, {carbon} of carbon dioxide.", fuel.name())
+    let of_fuel = |mass: &Option<String>| mass.as_ref().map(|mass| format!(", {mass} of fuel")).unwrap_or_default();
+    let against = format!("against simmering it out ({})", fuel.name());
+    let unfinished = finish.needed.best().si() > 0.0;
+    let amount = format!("{heat}{}, {carbon} of carbon dioxide", of_fuel(&mass));
+    let back =
+        if finish.counted { "with bringing it back to the boil" } else { "bringing it back to the boil not counted" };
+    let cost = format!("{boil}{}, {back}", of_fuel(&boil_mass));
+    let text = match (saving.drawn.high().si() <= 0.0, unfinished) {
+        (true, true) => format!("Nothing is saved {against}: to finish it takes {cost}."),
+        (true, false) => format!("Nothing is saved {against}: it simmered for longer than it takes."),
+        (false, true) => {
+            format!("Saved {against}, but only once it is finished: {amount}. The second boil is taken off: {cost}.")
+        }
+        (false, false) if finish.needed.high().si() > 0.0 => {
+            format!("Saved {against}, less if it must be boiled again ({cost}, taken off): {amount}.")
+        }
+        (false, false) => format!("Saved {against}: {amount}."),
     };
-    let message =
+    let mut message =
         Message::new("saved", text).with("fuel", fuel.id()).with("energy", heat).with("carbon-dioxide", carbon);
+    if finish.needed.high().si() > 0.0 {
+        message = message.with("second-boil", boil);
+    }
     match mass {
         Some(mass) => message.with("mass", mass),
         None => message,

@@ -10,7 +10,7 @@ use super::plan_facts::PlanFacts;
 use crate::setup::Moment;
 use crate::units::{Si, Time, write_rounded};
 
-const MEASURE: &str = "Measure it when you open the box.";
+const MEASURE: &str = "Measure it when you open it.";
 const REHEATING: &str = "Reheating does not undo toxins.";
 
 /// What was found: place, limit, and how the curve stands to it.
@@ -19,6 +19,9 @@ pub(super) fn finding(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Mess
         Reason::Kept | Reason::NotKept | Reason::RangeStraddles | Reason::ToxinPossible => told(limit, ruling, facts),
         Reason::NoRange | Reason::NotColdestSpot if matches!(limit.topic(), Topic::HotHolding | Topic::SporeToxin) => {
             format!("{} {}", because(ruling.reason, facts), told(limit, ruling, facts))
+        }
+        Reason::NotWarmestSpot if limit.topic() == Topic::ColdHolding => {
+            "The dish is stiff: its edge is warmer than computed.".to_owned()
         }
         other => because(other, facts),
     };
@@ -46,6 +49,7 @@ pub(super) fn finding(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Mess
 fn code(topic: Topic) -> &'static str {
     match topic {
         Topic::HotHolding => "hot-holding",
+        Topic::ColdHolding => "cold-holding",
         Topic::TimeLimit => "time-limit",
         Topic::Cooking => "cooking-through",
         Topic::Cooling => "cooling",
@@ -92,6 +96,12 @@ fn above(moments: &Moments) -> String {
         return format!("Above it for {cautious} after shutting.");
     }
     format!("Above it for at least {cautious} after shutting (best estimate {best}, at most {longest}).")
+}
+
+/// How long it stays below a limit.
+fn below(moments: &Moments) -> String {
+    let [cautious, best, longest] = [moments.cautious, moments.best, moments.generous].map(span);
+    format!("Not above it for at least {cautious} after shutting (best estimate {best}, at most {longest}).")
 }
 
 /// The same of a curve that is not that of the coldest spot, or has no range: no deadline.
@@ -155,6 +165,7 @@ fn told(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> String {
     let met = ruling.outcome == Outcome::Meets;
     match (limit.topic(), met) {
         (Topic::HotHolding | Topic::SporeToxin, _) => above,
+        (Topic::ColdHolding, _) => ruling.moments.as_ref().map(below).unwrap_or_default(),
         (Topic::TimeLimit, true) => format!("To spare at the cautious end: {spare}."),
         (Topic::TimeLimit, false) => format!("That time is used up {used_up}."),
         (Topic::Cooking, true) => format!("Reached {comes}."),
@@ -189,7 +200,10 @@ fn because(reason: Reason, facts: &PlanFacts) -> String {
         }
         Reason::CurveTooShort => "The computed curve ends before it has cooled.".to_owned(),
         Reason::BoilTooShort => {
-            format!("{} planned; a simmer or the box does not count as one.", some("full boil", facts.full_boil_time()))
+            format!(
+                "{} planned; a simmer, or standing hot, does not count as one.",
+                some("full boil", facts.full_boil_time())
+            )
         }
         Reason::SoakTooShort => format!("{} planned.", some("soak", facts.soak_time())),
         Reason::HeightLowersBoil => match facts.boiling_temperature() {
@@ -223,6 +237,8 @@ pub(super) fn to_do(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Messag
         }
         Topic::HotHolding if ruling.outcome == Outcome::Misses => missed(cautious),
         Topic::HotHolding => hot(cautious),
+        Topic::ColdHolding if met => Message::new("measure", MEASURE),
+        Topic::ColdHolding => chilled(cautious),
         Topic::TimeLimit if met && !lukewarm(limit, ruling) => Message::new("measure", MEASURE),
         Topic::TimeLimit if met => Message::new("count-time", "Count the time it has been lukewarm."),
         Topic::TimeLimit => Message::new(
@@ -237,7 +253,7 @@ pub(super) fn to_do(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Messag
         Topic::Cooling | Topic::Growth if met => Message::new("chill", "Chill what is left over."),
         Topic::Cooling | Topic::Growth => Message::new(
             "cool-outside",
-            "Do not let it cool in the box: take it out, spread it in shallow dishes, chill it.",
+            "Do not let it cool shut in: take it out, spread it in shallow dishes, chill it.",
         ),
         Topic::Reheating if met => Message::new("measure-reheated", "Measure every part of it when it is hot again."),
         Topic::Reheating if ruling.reason == Reason::ReheatingTime => {
@@ -254,7 +270,7 @@ pub(super) fn to_do(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Messag
         ),
         Topic::Preparation => Message::new(
             "prepare",
-            "Prepare it as is customary where it is grown. Neither boiling, the box nor reheating makes up for it.",
+            "Prepare it as is customary where it is grown. Neither boiling, keeping it hot nor reheating makes up for it.",
         ),
     }
 }
@@ -300,6 +316,18 @@ fn hot(cautious: Option<Moment>) -> Message {
     }
 }
 
+/// A deadline for what is kept cold.
+fn chilled(cautious: Option<Moment>) -> Message {
+    match cautious {
+        Some(Moment::At(time)) if time.si() >= 60.0 => {
+            let within = clock(time.si());
+            let text = format!("Eat it within {within} of shutting, or chill it before then, with fresh ice.");
+            Message::new("eat-or-chill-before", text).with("within", within)
+        }
+        _ => Message::new("too-warm-at-once", "It is too warm from the start: shut it in colder, or with ice."),
+    }
+}
+
 /// The same where serving as planned is too late.
 fn missed(cautious: Option<Moment>) -> Message {
     let mut message = hot(cautious);
@@ -312,7 +340,7 @@ fn missed(cautious: Option<Moment>) -> Message {
 
 fn boil(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Message {
     let Rule::Boiling { time, soak, temperature } = limit.rule() else {
-        return Message::new("boil", "Boil it hard before it goes into the box.");
+        return Message::new("boil", "Boil it hard before it is shut in.");
     };
     if ruling.outcome == Outcome::Meets {
         return Message::new("boil", "Boil it hard, in fresh water, as planned.");

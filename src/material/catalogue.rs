@@ -35,7 +35,7 @@ const EMBEDDED: [(&str, &str); 12] = [
 /// let catalogue = Catalogue::embedded();
 /// assert!(catalogue.of_category(Category::FibreAndLooseFill).any(|material| material.id() == "hay-loose"));
 /// let error = catalogue.get("cork-board").unwrap_err();
-/// assert!(error.accepted().unwrap().contains("expanded-cork-board"));
+/// assert!(error.nearest().contains(&"expanded-cork-board".to_owned()));
 /// ```
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Catalogue {
@@ -106,24 +106,20 @@ impl Catalogue {
     /// The material `id`.
     ///
     /// # Errors
-    /// [`ErrorKind::UnknownName`] with the nearest names as accepted. Nothing is guessed.
+    /// [`ErrorKind::UnknownName`] with the nearest names. Nothing is guessed.
     pub fn get(&self, id: &str) -> Result<&Material, Error> {
         if let Some(material) = self.places.get(id).and_then(|place| self.materials.get(*place)) {
             return Ok(material);
         }
         let near = nearest(id, self.iter().map(|material| (material.id(), material.name())));
         let error = Error::new(ErrorKind::UnknownName, "unknown material").with_value(format!("{id:?}"));
-        Err(if near.is_empty() {
-            error.with_accepted(format!("one of the {} materials of the catalogue", self.len()))
-        } else {
-            error.with_accepted(near.join(", "))
-        })
+        Err(error.with_nearest(near).with_accepted(format!("one of the {} materials of the catalogue", self.len())))
     }
 
     /// The source `key`.
     ///
     /// # Errors
-    /// [`ErrorKind::UnknownName`] with the nearest keys as accepted.
+    /// [`ErrorKind::UnknownName`] with the nearest keys.
     pub fn source(&self, key: &str) -> Result<&Source, Error> {
         self.sources.get(key).ok_or_else(|| unknown_source(key, &self.sources))
     }

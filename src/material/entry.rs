@@ -279,9 +279,7 @@ pub(crate) fn unknown_source(key: &str, sources: &Sources) -> Error {
     let known = sources.values().map(|source| (source.key(), source.title()));
     let near = crate::document::nearest(key, known);
     let error = Error::new(ErrorKind::UnknownName, "unknown source").with_value(format!("{key:?}"));
-    if near.is_empty() {
-        error.with_accepted("a key of the catalogue, or one described under [sources.<key>] in the same file")
-    } else {
-        error.with_accepted(format!("{}, or one described in the same file", near.join(", ")))
-    }
+    error
+        .with_nearest(near)
+        .with_accepted("a key of the catalogue, or one described under [sources.<key>] in the same file")
 }

@@ -4,7 +4,7 @@
 use super::assemble::{bare_pot_film, open_top_factor};
 use super::attach_gap::{base_contact, gap_factor};
 use super::attach_wall::{film_factor, resting_film};
-use super::{Plan, Range, Setup, Shell};
+use super::{LidKind, Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
 use crate::units::{Si, SpecificHeatCapacity, Temperature, metres, write, write_rounded};
@@ -30,9 +30,20 @@ impl Setup {
     pub fn assumptions(&self, plan: &Plan) -> Result<Vec<Assumption>, Error> {
         let mut list = Vec::new();
         let mut say = |subject: String, value: String, basis| list.push(Assumption { subject, value, basis });
-        let start = plan.start_temperature()?;
-        say("pot leaves the stove at".into(), write_rounded(start, 4), "as given, or boiling point of water by height");
-        say("outside the box before shutting".into(), write(plan.carry_time()), "as given, or common practice");
+        let start = self.pot().starts_at(plan)?;
+        let ice = self.pot().ice().si();
+        if ice > 0.0 {
+            let value = format!("{}, {:.0} % of it ice", write(start), 100.0 * ice);
+            say("the dish starts at".into(), value, "as given, and stirred while it melts");
+        } else {
+            let basis = "as given, or boiling point of water by height";
+            say("pot leaves the stove at".into(), write_rounded(start, 4), basis);
+        }
+        let shell = match self.shell() {
+            Shell::Box(_) => "box",
+            Shell::Sleeve(_) => "sleeve",
+        };
+        say(format!("outside the {shell} before shutting"), write(plan.carry_time()), "as given, or common practice");
         let (width, height) = (write_rounded(self.pot().diameter(), 3), write_rounded(self.pot().height(), 3));
         say("inside of the pot".into(), format!("{width} across, {height} high"), "as given, or typical of its volume");
         let (metal, mass) = self.pot().metal()?;
@@ -75,7 +86,7 @@ impl Setup {
         match lid.leak() {
             Some(leak) => say("heat leaking past the lid".into(), leak.to_string(), "as given"),
             None => {
-                say("joint of the lid".into(), lid.gap().to_string(), "estimate by kind of lid, or as given");
+                say("joint of the lid".into(), lid.gap().to_string(), joint_basis(lid.kind()));
                 say("seams low down".into(), low.to_string(), "estimate by the fit of the boards, or as given");
                 if upright.high().si() > 0.0 {
                     say("seams along the upright edges".into(), upright.to_string(), "as given");
@@ -95,10 +106,10 @@ impl Setup {
         say("emissivity of the pot".into(), self.pot().emissivity()?.to_string(), "as given, or polished to dark");
         say("contact under the pot".into(), base_contact().to_string(), "estimate");
         say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
-        say("film under the box".into(), resting_film().to_string(), "estimate");
+        say(format!("film under the {shell}"), resting_film().to_string(), "estimate");
         if plan.actions().iter().any(|(_, action)| matches!(action, super::Action::Open(_))) {
             let basis = "published exchange through a level hole, range an estimate";
-            say("air through the top of the opened box".into(), share(&open_top_factor()), basis);
+            say(format!("air through the top of the opened {shell}"), share(&open_top_factor()), basis);
         }
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
         for (input, position) in self.pins() {
@@ -123,6 +134,17 @@ impl Setup {
             new
         });
         all
+    }
+}
+
+/// What the width of a joint rests on. That of a plug surprises those who took the trouble to make one.
+fn joint_basis(kind: LidKind) -> &'static str {
+    match kind {
+        LidKind::Plug => {
+            "estimate for a home-made plug, or as given: its slit stands upright and is no narrower than that of a lid \
+             that rests on the rim, and air rises in it, so that it does not hold longer unless it is measured narrower"
+        }
+        _ => "estimate by kind of lid, or as given",
     }
 }
 

@@ -1,7 +1,7 @@
 //! Cautions that go with every forecast: data for embedding apps beside the English text. Show them unedited.
 
-use super::Forecast;
-use crate::units::{Si, Temperature, write_rounded};
+use super::{Forecast, ProbeSpot};
+use crate::units::{Si, Temperature, celsius, write_rounded};
 
 /// A caution: a stable code and a sentence.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -13,12 +13,13 @@ pub struct Caution {
     pub text: String,
 }
 
+/// The first holds for cold food as well, the others where something is hot.
 const ALWAYS: [(&str, &str); 5] = [
     (
         "food-safety-rules",
         "A prediction is not a measurement. Check with a thermometer and follow the food-safety rules of your place; \
-         food that was warm for hours below their holding temperature is for them to judge, and reheating does not \
-         undo toxins.",
+         food that was for hours on the wrong side of their holding temperature is for them to judge, and reheating \
+         does not undo toxins.",
     ),
     (
         "scald",
@@ -34,19 +35,23 @@ const ALWAYS: [(&str, &str); 5] = [
         "The base of a pot just off a flame is far above the boiling point: let it rest on stone or metal for a \
          minute before it touches foam, straw or cloth.",
     ),
-    ("damp", "Steam wets insulation: use a washable, tight liner, and leave the box open to dry after use."),
+    ("damp", "Steam wets insulation: use a washable, tight liner, and let it dry open after use."),
 ];
+
+/// What scalds, °C (common practice, no source).
+const HOT: f64 = 45.0;
 
 /// What a layer should keep below its limit: most limits are recalled, and boards of one name differ, K.
 const MARGIN: f64 = 10.0;
 
 impl Forecast {
-    /// The cautions for what was computed: the general ones, what the catalogue warns of in the materials of the walls,
+    /// The cautions for what was computed: the general ones (of what is never hot the first alone), what the catalogue warns of in the materials of the walls,
     /// and one for every material that comes within 10 K of its limit, or beyond, at the warm end of the range
     /// ([`Forecast::hottest`]).
     pub fn cautions(&self) -> Vec<Caution> {
+        let count = if self.is_ever_hot() { ALWAYS.len() } else { 1 };
         let mut list: Vec<Caution> =
-            ALWAYS.iter().map(|(code, text)| Caution { code, text: (*text).to_owned() }).collect();
+            ALWAYS.iter().take(count).map(|(code, text)| Caution { code, text: (*text).to_owned() }).collect();
         if self.stands_still() {
             list.push(Caution {
                 code: "still-dish",
@@ -87,5 +92,12 @@ impl Forecast {
             }
         }
         list
+    }
+
+    /// Whether the dish, at the generous end, or any layer is hot at some time.
+    fn is_ever_hot(&self) -> bool {
+        let dish = self.range_at(ProbeSpot::Dish, 0.0).2;
+        let layers = self.hottest().into_iter().map(|row| row.temperature.high().si());
+        layers.fold(dish, f64::max) > celsius(HOT).si()
     }
 }

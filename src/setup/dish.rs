@@ -1,5 +1,6 @@
 //! What is in the pot.
 
+use crate::document::nearest;
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::{Catalogue, Category, Material};
 use crate::network::WATER_HEAT_CAPACITY;
@@ -32,12 +33,13 @@ impl Dish {
     /// # Errors
     /// [`ErrorKind::UnknownName`] with the foods there are.
     pub fn named(id: &str) -> Result<Self, Error> {
-        let foods = || {
-            let ids: Vec<&str> = Catalogue::embedded().of_category(Category::FoodAndLiquid).map(Material::id).collect();
-            ids.join(", ")
+        let unknown = || {
+            let foods = || Catalogue::embedded().of_category(Category::FoodAndLiquid);
+            let near = nearest(id, foods().map(|food| (food.id(), food.name())));
+            let all: Vec<&str> = foods().map(Material::id).collect();
+            let error = Error::new(ErrorKind::UnknownName, "unknown dish").with_value(id);
+            error.with_nearest(near).with_accepted(all.join(", ")).within("dish")
         };
-        let unknown =
-            || Error::new(ErrorKind::UnknownName, "unknown dish").with_value(id).with_accepted(foods()).within("dish");
         let material = Material::named(id).map_err(|_| unknown())?;
         if material.category() != Category::FoodAndLiquid {
             return Err(unknown());

@@ -168,6 +168,7 @@ impl Forecast {
         options.check()?;
         plan.check()?;
         plan.check_within(options.horizon)?;
+        setup.pot().starts_at(plan)?;
         if setup.pot().contents().is_some_and(|(dish, _)| dish.water_content().si() > WATERY) {
             plan.check_boiling()?;
         }

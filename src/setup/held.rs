@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::units::{TemperatureInterval, Time, write_rounded};
+use crate::units::{TemperatureInterval, Time, write_like, write_rounded};
 
 /// A moment within what was computed, or beyond it.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -23,12 +23,20 @@ impl Moment {
     }
 }
 
+impl Moment {
+    /// In the unit in which `like` is written.
+    fn written_like(&self, like: &Moment) -> String {
+        let (Moment::At(unit) | Moment::PastHorizon(unit)) = *like;
+        match self {
+            Moment::At(time) => write_like(*time, unit, 3),
+            Moment::PastHorizon(horizon) => format!("past {}", write_like(*horizon, unit, 3)),
+        }
+    }
+}
+
 impl fmt::Display for Moment {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Moment::At(time) => f.write_str(&write_rounded(*time, 3)),
-            Moment::PastHorizon(horizon) => write!(f, "past {}", write_rounded(*horizon, 3)),
-        }
+        f.write_str(&self.written_like(self))
     }
 }
 
@@ -62,7 +70,10 @@ pub enum Held {
 impl fmt::Display for Held {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Held::Until { earliest, best, latest, .. } => write!(f, "{earliest} to {latest} (best {best})"),
+            Held::Until { earliest, best, latest, .. } => {
+                let [earliest, latest] = [earliest, latest].map(|moment| moment.written_like(best));
+                write!(f, "{earliest} to {latest} (best {best})")
+            }
             Held::PastHorizon { horizon, margin } => {
                 write!(f, "longer than {} ({} to spare)", write_rounded(*horizon, 3), write_rounded(*margin, 2))
             }

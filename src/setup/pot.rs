@@ -2,14 +2,17 @@
 
 use std::f64::consts::PI;
 
-use super::{Dish, Handle, Pieces, PotLid, Range};
+use super::{Dish, Handle, Pieces, Plan, PotLid, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
 use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{
-    Length, Mass, Ratio, Si, Volume, kilograms, litres, metres, millilitres, millimetres, write, write_rounded,
+    Length, Mass, Ratio, Si, Temperature, Volume, celsius, kilograms, litres, metres, millilitres, millimetres, write,
+    write_rounded,
 };
 
+/// A start temperature given for a dish with ice may be so far from 0 °C: rounding, K.
+const ICE_START: f64 = 0.01;
 /// Height over diameter of a typical pot (common practice, no source).
 const TYPICAL_HEIGHT: f64 = 0.8;
 /// Metal of a typical pot if nothing is said: stainless steel, 0.8 mm over wall, base and lid, give or take a third
@@ -149,12 +152,34 @@ impl Pot {
         self.lid
     }
 
-    /// The same with this share of the mass of the dish frozen, 0 to its water content: it starts at 0 °C, whatever the
-    /// plan says, and stays there until the ice has melted. It counts as stirred.
+    /// The same with this share of the mass of the dish frozen, 0 to its water content: it starts at 0 °C (a plan that
+    /// says otherwise is refused) and stays there until the ice has melted. It counts as stirred.
     #[must_use]
     pub fn with_ice(mut self, share: Ratio) -> Self {
         self.ice = share;
         self
+    }
+
+    /// The temperature of the dish before it is carried: that with which it leaves the stove
+    /// ([`Plan::start_temperature`]), or 0 °C where there is ice in it.
+    ///
+    /// # Errors
+    /// A plan outside its ranges; [`ErrorKind::Inconsistent`] for a plan that has ice leave at another temperature.
+    pub fn starts_at(&self, plan: &Plan) -> Result<Temperature, Error> {
+        if self.ice.si() == 0.0 {
+            return plan.start_temperature();
+        }
+        plan.check()?;
+        match plan.given_start() {
+            Some(given) if (given.si() - celsius(0.0).si()).abs() > ICE_START => {
+                Err(Error::new(ErrorKind::Inconsistent, "a dish with ice in it starts at 0 °C")
+                    .with_value(write(given))
+                    .with_accepted("0 °C, no start temperature, or no ice")
+                    .within("start temperature")
+                    .within("plan"))
+            }
+            _ => Ok(celsius(0.0)),
+        }
     }
 
     /// Share of the dish that is frozen at the start.

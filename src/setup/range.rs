@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::error::{Error, ErrorKind};
 use crate::units::bounds::in_range;
-use crate::units::{Spoken, write, write_rounded};
+use crate::units::{Spoken, write, write_like};
 
 /// Low, best and high value of a quantity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -65,7 +65,9 @@ impl<Q: Spoken> Range<Q> {
 
 impl<Q: Spoken> fmt::Display for Range<Q> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let text = |q| write_rounded(q, 3);
+        // One unit for all three, so that they can be compared.
+        let like = if self.best.si() == 0.0 { self.high } else { self.best };
+        let text = |q| write_like(q, like, 3);
         write!(f, "{} to {} (best {})", text(self.low), text(self.high), text(self.best))
     }
 }

@@ -41,7 +41,7 @@ impl Known {
     fn of(input: Input) -> Self {
         match input {
             Input::LidGap | Input::LidLeak | Input::PlugConvection => Known::LidJoint,
-            Input::LowSeams | Input::AirLoops => Known::Boards,
+            Input::LowSeams | Input::UprightSeams | Input::AirLoops => Known::Boards,
             Input::LayerConductivity(_) => Known::Conductivity,
             Input::LayerHeatCapacity(_) => Known::WallHeat,
             Input::DishHeatCapacity
@@ -52,8 +52,8 @@ impl Known {
             Input::GapFactor | Input::BaseContact | Input::PotEmissivity | Input::InsideFilm => Known::Inside,
             Input::FilmFactor | Input::RestingFilm | Input::OutsideFilm | Input::Shelter => Known::Outside,
             Input::PotLidGap | Input::SurfaceFactor => Known::WaterLoss,
-            Input::BarePotFilm | Input::OpenBoxFilm => Known::Handling,
-            Input::CompanionFilm | Input::HandleConductivity | Input::HandleFilm => Known::Additions,
+            Input::BarePotFilm | Input::OpenTopFactor => Known::Handling,
+            Input::CompanionEmissivity | Input::HandleConductivity | Input::HandleFilm => Known::Additions,
         }
     }
 

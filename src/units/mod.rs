@@ -24,13 +24,15 @@ mod dimension;
 mod expression;
 mod make;
 mod scale;
+mod span;
 mod spoken;
 mod symbol;
 mod text;
 
 pub use make::*;
+pub use span::{write_span_down, write_span_up};
 pub use spoken::Spoken;
-pub use text::{parse, write, write_rounded};
+pub use text::{parse, write, write_like, write_rounded};
 pub use uom::si::f64::{
     Angle, Area, AvailableEnergy as SpecificEnergy, DiffusionCoefficient as ThermalDiffusivity, DynamicViscosity,
     Energy, HeatCapacity, HeatFluxDensity, HeatTransfer, KinematicViscosity, Length, Mass, MassDensity, MassRate,

@@ -44,6 +44,8 @@ pub enum Form {
     Temperature,
     /// K only.
     Interval,
+    /// As plain; or in several parts, or with its unit written out ("1 h 30 min", "2 days").
+    Span,
 }
 
 /// A unit to write in, from a size on.
@@ -97,7 +99,7 @@ spoken! {
         [rung(0.0, "mL", Scale::part(1e6)), rung(1e-3, "L", Scale::part(1e3)), rung(1.0, "m3", ONE)];
     Mass, "mass", "2.5 kg", Dimension::new(0, 1, 0, 0), Plain,
         [rung(0.0, "g", Scale::part(1e3)), rung(1.0, "kg", ONE)];
-    Time, "time", "6 h", Dimension::new(0, 0, 1, 0), Plain,
+    Time, "time", "6 h", Dimension::new(0, 0, 1, 0), Span,
         [rung(0.0, "s", ONE), rung(60.0, "min", Scale::times(60.0)), rung(7_200.0, "h", Scale::times(3_600.0))];
     Temperature, "temperature", "98 °C", Dimension::new(0, 0, 0, 1), Temperature,
         // Near absolute zero the subtraction of 273.15 would cost digits.

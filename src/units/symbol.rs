@@ -84,7 +84,7 @@ const UNITS: &[Unit] = &[
 ];
 
 /// Words and habits that are not symbols, with the symbol to offer. They are refused, not read: "m" for minutes
-/// and "lbs" beside "lb" would otherwise lead to a second vocabulary.
+/// and "lbs" beside "lb" would otherwise lead to a second vocabulary. Only times are read written out ("2 days").
 const WORDS: &[(&str, &str)] = &[
     ("metre", "m"),
     ("meter", "m"),

@@ -1,6 +1,7 @@
 //! Quantities as text: a strict reader and a writer whose text the reader gives back.
 
 use super::expression;
+use super::span;
 use super::spoken::{Form, Rung, Spoken, what_has, with_article};
 use crate::error::{Error, ErrorKind};
 
@@ -24,6 +25,8 @@ use crate::error::{Error, ErrorKind};
 /// | ratio | %, or no unit at all |
 /// | angle | ° (deg), rad |
 ///
+/// A time may be told in parts, the longest first ("1 h 30 min"), and with its unit written out ("2 days").
+///
 /// A temperature is given in one of its three units alone; a temperature interval in K alone, because "33 °C" reads as a
 /// temperature. Inside a larger unit, as in W/(m °C), °C is an interval of 1 K and °F one of 5/9 K.
 ///
@@ -45,6 +48,9 @@ pub fn parse<Q: Spoken>(text: &str) -> Result<Q, Error> {
     read::<Q>(text.trim()).map(Q::from_si).map_err(|problem| {
         let accepted = match Q::FORM {
             Form::Bare => format!("{} with or without %, for example {}", with_article(Q::NAME), Q::EXAMPLE),
+            Form::Span => {
+                format!("{} with its unit, for example {}, or 1 h 30 min", with_article(Q::NAME), Q::EXAMPLE)
+            }
             _ => format!("{} with its unit, for example {}", with_article(Q::NAME), Q::EXAMPLE),
         };
         Error::new(ErrorKind::Unit, problem).with_value(shown(text)).with_accepted(accepted)
@@ -65,6 +71,11 @@ fn shown(text: &str) -> String {
 fn read<Q: Spoken>(text: &str) -> Result<f64, String> {
     if text.is_empty() {
         return Err("the text is empty".to_owned());
+    }
+    if Q::FORM == Form::Span
+        && let Some(seconds) = span::read(text)
+    {
+        return seconds.and_then(|si| if si.is_finite() { Ok(si) } else { Err("the number is too large".to_owned()) });
     }
     let (number, unit) = split_number(text)?;
     let si = if unit.is_empty() {
@@ -95,7 +106,7 @@ fn with_unit<Q: Spoken>(number: f64, unit: &str) -> Result<f64, String> {
         return Err(format!("{} where {} is expected", what_has(measure.dimension), with_article(Q::NAME)));
     }
     let scale = match (Q::FORM, measure.lone) {
-        (Form::Plain | Form::Bare, _) => measure.scale,
+        (Form::Plain | Form::Bare | Form::Span, _) => measure.scale,
         (Form::Temperature, Some(lone)) => lone.scale,
         (Form::Temperature, None) => return Err("a temperature is given in °C, °F or K alone".to_owned()),
         (Form::Interval, Some(lone)) if !lone.scale.is_shifted() => lone.scale,
@@ -211,6 +222,20 @@ pub fn write_rounded<Q: Spoken>(quantity: Q, significant_digits: usize) -> Strin
     settle::<Q>(si, |rung, si| rounded(rung.scale.of_si(si), significant_digits))
 }
 
+/// The same in the unit in which `like` is written, so that the numbers of a range can be compared: "270 kJ" like 990 kJ,
+/// and 3.4 MJ like 990 kJ is "3400 kJ".
+///
+/// ```
+/// use stillhot::units::{minutes, write_like};
+///
+/// assert_eq!(write_like(minutes(347.3), minutes(90.0), 2), "350 min");
+/// ```
+#[must_use]
+pub fn write_like<Q: Spoken>(quantity: Q, like: Q, significant_digits: usize) -> String {
+    let Some(rung) = rung_for::<Q>(like.si()) else { return plain(quantity.si()) };
+    on_rung(rung, rounded(rung.scale.of_si(quantity.si()), significant_digits))
+}
+
 /// Writes the number that `number_in` gives for a rung, on the rung where that number itself belongs: rounding may lift a
 /// quantity over a threshold (999.9 mm to 1 m).
 fn settle<Q: Spoken>(si: f64, number_in: impl Fn(&Rung, f64) -> f64) -> String {
@@ -221,6 +246,10 @@ fn settle<Q: Spoken>(si: f64, number_in: impl Fn(&Rung, f64) -> f64) -> String {
         Some(second) if second != first => (second, number_in(second, settled)),
         _ => (first, number),
     };
+    on_rung(rung, number)
+}
+
+fn on_rung(rung: &Rung, number: f64) -> String {
     if rung.unit.is_empty() { plain(number) } else { format!("{} {}", plain(number), rung.unit) }
 }
 

@@ -76,6 +76,7 @@ width = "22 mm"
 thickness = "4 mm"
 outside = "120 mm"
 [dish]
+kind = "barley-broth"
 food = "broth-thin-soup"
 mass = "4 kg"
 frozen = "0 %"

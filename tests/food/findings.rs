@@ -562,3 +562,73 @@ fn large_pieces_are_not_done_for_certain() {
     };
     assert_eq!((code(30.0), code(31.0)), ("done", "probably-done"));
 }
+
+/// What is kept cold is judged by the limits on cold holding alone, and its cautious end is the warm one.
+#[test]
+fn cold_food_is_judged_by_cold_limits() {
+    // 2 to 8 °C in six hours is a kelvin an hour; half a kelvin to either side. The best passes 5 °C at 3 h.
+    let curve = guarded(&[(0.0, 2.0), (6.0, 8.0)], 0.5);
+    let facts = |serve: f64| facts(10.0, serve).kept_cold();
+    let broth = DishFacts::named("thin-broth").unwrap();
+    let found = |serve: f64| judge(&curve, broth, &Guidance::All, &facts(serve)).unwrap();
+    assert!(found(2.0).len() >= 5 && found(2.0).iter().all(|finding| finding.topic() == Topic::ColdHolding));
+    let us = of(&found(2.0), "us-cold-holding");
+    let moments = us.moments.unwrap();
+    close("cautious", hours_of(moments.cautious), 2.5, 1e-6);
+    close("best", hours_of(moments.best), 3.0, 1e-6);
+    close("generous", hours_of(moments.generous), 3.5, 1e-6);
+    assert!(us.message.text.contains("Not above it for at least 2 h 30 min"), "{}", us.message);
+    for (serve, outcome) in [(2.4, Outcome::Meets), (2.6, Outcome::CannotTell), (3.1, Outcome::Misses)] {
+        assert_eq!(of(&found(serve), "us-cold-holding").outcome, outcome, "{serve} h");
+    }
+    assert_eq!(of(&found(3.1), "us-cold-holding").to_do.field("within"), Some("2 h 30 min"));
+    // The edge of a stiff dish is the warmest, and nothing is told of it.
+    let stiff = judge(&curve, DishFacts::named("oat-porridge").unwrap(), &Guidance::All, &facts(2.0)).unwrap();
+    assert_eq!(of(&stiff, "us-cold-holding").reason, Reason::NotWarmestSpot);
+    // Nothing is said of cooking, of flames, or of keeping it hot.
+    let said = verdict(&curve, broth, &Guidance::Strictest, &facts(2.0)).unwrap();
+    assert!(said.done.code == "kept-cold" && said.doneness.is_none() && said.saved.is_none());
+    let said = said.to_string();
+    for hot in ["flame", "scald", "hot food", "simmer", "boil"] {
+        assert!(!said.contains(hot), "{hot}: {said}");
+    }
+    // A hot dish hears nothing of cold limits.
+    assert!(all(&curve, "thin-broth", &plan(2.0)).iter().all(|finding| finding.topic() != Topic::ColdHolding));
+}
+
+/// No sentence stands twice among what to do, on any dish under any guidance.
+#[test]
+fn what_to_do_says_nothing_twice() {
+    let curve = guarded(&[(0.0, 95.0), (3.0, 62.0), (8.0, 40.0)], 2.0);
+    let sentences =
+        |text: &str| -> Vec<String> { text.split(". ").map(|s| s.trim_end_matches('.').to_owned()).collect() };
+    let mut repeated = 0;
+    for dish in DishFacts::shelf().iter() {
+        for facts in [plan(6.0), plan(6.0).cools_inside()] {
+            let verdict = verdict(&curve, dish, &Guidance::All, &facts).unwrap();
+            let told: Vec<String> = verdict.to_do.iter().flat_map(|message| sentences(&message.text)).collect();
+            let mut once = told.clone();
+            once.sort();
+            once.dedup();
+            assert_eq!(once.len(), told.len(), "{}: {told:#?}", dish.id());
+            let all = verdict.findings.iter().flat_map(|finding| sentences(&finding.to_do.text)).count();
+            repeated += usize::from(all > told.len());
+        }
+    }
+    assert!(repeated > 20, "there is something to leave out");
+}
+
+/// Of a dish that was not told the setup says whether it is stiff: water is not.
+#[test]
+fn a_setup_says_whether_an_unlisted_dish_is_stiff() {
+    let told = |food: &str| {
+        let pot = Pot::typical(litres(5.0)).with(Dish::named(food).unwrap(), kilograms(4.0));
+        let bin = Enclosure::lined("expanded-cork-board", millimetres(50.0)).unwrap().around(&pot, millimetres(15.0));
+        let plan = Plan::in_room(celsius(20.0)).serve_after(hours(2.0));
+        let facts = PlanFacts::of_setup(&Setup::new(pot, bin).unwrap(), &plan);
+        let curve = guarded(&[(0.0, 97.0), (4.0, 90.0)], 0.5);
+        of(&judge(&curve, DishFacts::unlisted().unwrap(), &Guidance::All, &facts).unwrap(), "uk-hot-holding").reason
+    };
+    assert_eq!(told("water-liquid"), Reason::Kept);
+    assert_eq!(told("thick-stew"), Reason::NotColdestSpot);
+}

@@ -3,6 +3,7 @@
 use super::guarded;
 use stillhot::food::{DishFacts, Fuel, Guidance, PieceState, PlanFacts, Reheating, Verdict, simmer_power, verdict};
 use stillhot::prelude::*;
+use stillhot::units::{kilojoules, watts};
 
 const WORDS: [&str; 5] = ["safe", "safely", "guaranteed", "guarantee", "harmless"];
 const PHRASES: [&str; 5] = ["fine to eat", "no risk", "risk-free", "nothing to fear", "without danger"];
@@ -177,4 +178,55 @@ fn a_verdict_reads_as_a_cook_would_say_it() {
     assert!(shown.contains("Saved against simmering it out"), "{shown}");
     assert!(shown.lines().count() <= 8, "{shown}");
     println!("{shown}");
+}
+
+/// What is not finished saves nothing: the second boil, and bringing it back to the boil, are taken off and told.
+#[test]
+fn savings_of_what_is_not_done_are_told_with_what_finishing_costs() {
+    let pot = Pot::typical(litres(4.0)).with(Dish::named("beans-cooked").unwrap(), kilograms(3.0));
+    let bin = Enclosure::lined("expanded-cork-board", millimetres(50.0)).unwrap().around(&pot, millimetres(15.0));
+    let setup = Setup::new(pot, bin).unwrap();
+    let plan = super::simmered(20.0).serve_after(hours(4.0));
+    let curve = guarded(&[(0.0, 97.0), (4.0, 77.0)], 1.0).at_coldest_spot();
+    let beans = DishFacts::named("chickpeas").unwrap();
+    let power = stillhot::Range::exactly(watts(300.0));
+    let saving = |facts: &PlanFacts| {
+        let verdict = verdict(&curve, beans, &Guidance::Strictest, facts).unwrap();
+        assert_eq!(verdict.done.code, "not-done");
+        verdict.with_saving(Fuel::named("induction-hob").unwrap(), power).unwrap()
+    };
+    let (plain, whole) = (saving(&PlanFacts::of(&plan)), saving(&PlanFacts::of_setup(&setup, &plan)));
+    let text = |verdict: &Verdict| verdict.saved.as_ref().unwrap().text.clone();
+    for verdict in [&plain, &whole] {
+        assert!(text(verdict).contains("only once it is finished"), "{}", text(verdict));
+        assert!(text(verdict).contains("The second boil is taken off:"), "{}", text(verdict));
+    }
+    assert!(text(&plain).contains("bringing it back to the boil not counted"), "{}", text(&plain));
+    assert!(text(&whole).contains("with bringing it back to the boil"), "{}", text(&whole));
+    // By hand: 3 kg of beans and 1.4 kg of steel by 23 K are 250 to 300 kJ of heat, more on the hob.
+    let heat = |verdict: &Verdict| verdict.saving.unwrap().drawn.best().si();
+    let less = heat(&plain) - heat(&whole);
+    assert!((250e3..450e3).contains(&less), "{less}");
+    // What is done is told without any of it.
+    let broth = DishFacts::named("barley-broth").unwrap();
+    let done = verdict(&curve, broth, &Guidance::Strictest, &PlanFacts::of_setup(&setup, &plan)).unwrap();
+    let done = done.with_saving(Fuel::named("induction-hob").unwrap(), power).unwrap();
+    assert_eq!(done.done.code, "done", "{}", done.done);
+    assert!(text(&done).starts_with("Saved against simmering it out (") && !text(&done).contains("finished"));
+}
+
+/// The numbers of a range share a unit.
+#[test]
+fn ranges_speak_one_unit() {
+    let range = stillhot::Range::new(kilojoules(270.0), kilojoules(990.0), kilojoules(3_400.0)).unwrap();
+    assert_eq!(range.to_string(), "270 kJ to 3400 kJ (best 990 kJ)");
+    let times = stillhot::Range::new(minutes(30.0), minutes(62.0), hours(3.0)).unwrap();
+    assert_eq!(times.to_string(), "30 min to 180 min (best 62 min)");
+    let held = Held::Until {
+        earliest: Moment::At(minutes(100.0)),
+        best: Moment::At(hours(3.0)),
+        latest: Moment::PastHorizon(hours(48.0)),
+        numerical: minutes(0.1),
+    };
+    assert_eq!(held.to_string(), "1.67 h to past 48 h (best 3 h)");
 }

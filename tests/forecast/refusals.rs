@@ -48,11 +48,11 @@ fn unknown_names_offer_the_nearest() {
     let error = Enclosure::lined("extruded-polystirene", millimetres(50.0)).unwrap_err();
     assert_eq!(error.kind(), ErrorKind::UnknownName);
     assert!(error.value().unwrap().contains("extruded-polystirene"), "{error}");
-    assert!(error.accepted().unwrap().contains("extruded-polystyrene"), "{error}");
+    assert_eq!(error.nearest()[0], "extruded-polystyrene", "{error}");
     let error = Dish::named("thick-stw").unwrap_err();
     assert_eq!(error.kind(), ErrorKind::UnknownName);
     assert!(error.value().unwrap().contains("thick-stw"), "{error}");
-    assert!(error.accepted().unwrap().contains("thick-stew"), "{error}");
+    assert_eq!(error.nearest()[0], "thick-stew", "{error}");
     // A material that is no food is no dish.
     assert_eq!(Dish::named("brick-common").unwrap_err().kind(), ErrorKind::UnknownName);
     let error = Sleeve::of_mat("", millimetres(5.0), 2).unwrap_err();
@@ -217,4 +217,19 @@ fn a_forecast_is_asked_only_inside_its_horizon() {
         assert!(error.value().is_some() && error.accepted().is_some(), "{error}");
     }
     assert_eq!(forecast.curve(hours(1.0), hours(99.0)).unwrap().len(), 6);
+}
+
+/// Ice sets the start: another one that is given would be lost without a word.
+#[test]
+fn ice_refuses_another_start() {
+    let iced = pot(5.0, "water-liquid", 4.0).with_ice(Ratio::from_si(0.25));
+    let bin = Enclosure::lined("expanded-cork-board", millimetres(50.0)).unwrap().around(&iced, millimetres(15.0));
+    let setup = Setup::new(iced, bin).unwrap();
+    let plan = Plan::in_room(celsius(25.0));
+    let error = setup.forecast(&plan.clone().leaving_at(celsius(4.0))).unwrap_err();
+    assert_eq!((error.kind(), error.path().as_str()), (ErrorKind::Inconsistent, "plan, start temperature"));
+    assert_eq!((error.value(), error.accepted()), (Some("4 °C"), Some("0 °C, no start temperature, or no ice")));
+    let assumed = |plan: &Plan| setup.assumptions(plan).unwrap()[0].value.clone();
+    assert_eq!(assumed(&plan), "0 °C, 25 % of it ice");
+    assert_eq!(assumed(&plan.leaving_at(celsius(0.0))), "0 °C, 25 % of it ice");
 }

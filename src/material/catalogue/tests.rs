@@ -195,13 +195,14 @@ fn foods_say_what_they_consist_of() {
 fn an_unknown_name_is_an_error_with_the_nearest() {
     let error = Catalogue::embedded().get("expanded-polystirene-20").unwrap_err();
     assert_eq!(error.kind(), ErrorKind::UnknownName);
-    assert!(error.accepted().unwrap().starts_with("expanded-polystyrene-20"), "{error}");
+    assert_eq!(error.nearest()[0], "expanded-polystyrene-20", "{error}");
+    // Offered, not accepted: any material is.
+    assert_eq!(error.accepted(), Some("one of the 132 materials of the catalogue"));
     let error = Material::named("wool").unwrap_err();
-    let offered = error.accepted().unwrap();
-    assert!(offered.contains("wool"), "{error}");
+    assert!(error.nearest().iter().any(|near| near.contains("wool")), "{error}");
     let error = Material::named("qqqq").unwrap_err();
-    assert!(error.accepted().unwrap().starts_with("one of the"), "{error}");
-    assert!(Catalogue::embedded().source("general").unwrap_err().accepted().unwrap().contains("general-knowledge"));
+    assert!(error.nearest().is_empty() && error.accepted().unwrap().starts_with("one of the"), "{error}");
+    assert_eq!(Catalogue::embedded().source("general").unwrap_err().nearest()[0], "general-knowledge");
 }
 
 const CHAFF: &str = r#"[spelt-chaff]
@@ -305,7 +306,9 @@ fn an_unknown_key_is_refused_with_its_place_and_the_nearest() {
     let error = changed("high = \"110 kg/m3\"", "hihg = \"110 kg/m3\"");
     assert_eq!(error.kind(), ErrorKind::Data);
     assert_eq!(error.path(), "shelf.toml, line 16, spelt-chaff.density.hihg");
-    assert_eq!((error.value(), error.accepted()), (Some("hihg"), Some("high")));
+    assert_eq!((error.value(), error.nearest()), (Some("hihg"), &["high".to_owned()][..]));
+    assert!(error.accepted().unwrap().starts_with("value, low, high"), "{error}");
+    assert_eq!(error.line(), Some(16));
     assert_eq!(changed("grade = \"C\"", "colour = \"C\"").path(), "shelf.toml, line 4, spelt-chaff.colour");
     assert_eq!(changed("seen = ", "saw = ").path(), "shelf.toml, line 29, sources.kitchen-scale.saw");
 }
