@@ -42,8 +42,9 @@ mod wall;
 pub use error::{Error, ErrorKind, Within};
 pub use march::Statistics;
 pub use material::{Catalogue, Material};
+pub use network::shelf::Shelf;
 pub use setup::{
-    Action, Assumption, Caution, Companion, Dish, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
+    Action, Assumption, Caution, Companion, Dish, EdgeRow, Edges, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
     Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid, Probe,
     ProbeSpot, Range, Setup, Shell, Sleeve, StoredHeat,
 };

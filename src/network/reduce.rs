@@ -128,6 +128,39 @@ impl Reduced {
         size_of_val(self.weights.as_slice()) + size_of_val(self.basis.as_slice())
     }
 
+    /// What passes from the first port to the second for each kelvin between them in a steady state, W/K.
+    pub(crate) fn passes(&self) -> f64 {
+        let Interior::Modes(rates) = &self.coefficients.interior else { return 0.0 };
+        let mut ends = vec![[0.0; 2]; rates.len()];
+        for c in self.coefficients.couplings.iter().filter(|c| c.port < 2) {
+            ends[c.interior][c.port] = c.conductance;
+        }
+        let among = self.coefficients.port_conductance.as_ref().map_or(0.0, |g| -g[1]);
+        among + ends.iter().zip(rates).map(|([a, b], rate)| a * b / rate).sum::<f64>()
+    }
+
+    /// Puts the coefficients into `into`, with all conductances times `factor`.
+    pub(crate) fn conducting(&self, factor: f64, into: &mut Coefficients) {
+        let own = &self.coefficients;
+        if let (Interior::Modes(from), Interior::Modes(into)) = (&own.interior, &mut into.interior) {
+            into.iter_mut().zip(from).for_each(|(into, from)| *into = factor * from);
+        }
+        for (into, from) in into.couplings.iter_mut().zip(&own.couplings) {
+            into.conductance = factor * from.conductance;
+        }
+        if let (Some(into), Some(from)) = (&mut into.port_conductance, &own.port_conductance) {
+            into.iter_mut().zip(from).for_each(|(into, from)| *into = factor * from);
+        }
+    }
+
+    /// The reduced patch, `weight` times, with its ports on these nodes, all of it at one temperature, K.
+    ///
+    /// # Errors
+    /// As [`Reduced::attach`].
+    pub(crate) fn attach_uniform(&self, weight: f64, ports: &[NodeId], start: f64) -> Result<Patch, Error> {
+        self.attach(weight, ports, &vec![start; self.basis.nrows() + ports.len()])
+    }
+
     /// The reduced patch, `weight` times, with its ports on these nodes, from the start temperatures (K) of the full
     /// patch, its ports last.
     ///

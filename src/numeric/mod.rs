@@ -3,7 +3,6 @@
 pub(crate) mod dense;
 pub(crate) mod inversion;
 pub(crate) mod roots;
-#[allow(dead_code, unused_imports)]
 pub(crate) mod sparse;
 pub(crate) mod special;
 pub(crate) mod tridiagonal;

@@ -11,6 +11,7 @@ use crate::correlation::{air, constants};
 use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
 use crate::material::Material;
+use crate::network::shelf::Shelf;
 use crate::network::{
     Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
 };
@@ -33,6 +34,8 @@ pub(crate) struct Assembly {
     pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
     /// Which patch is what.
     pub(crate) parts: Vec<(PatchId, Part)>,
+    /// The patches of solved edges, those of their plain walls with weights below zero.
+    pub(crate) edges: Vec<PatchId>,
     /// The meshed wall of each part, and the materials of its layers.
     pub(crate) patches: Vec<WallPatch>,
     pub(crate) materials: Vec<Vec<Material>>,
@@ -72,6 +75,7 @@ pub(crate) struct Scene<'a> {
     /// Cells across a wall on the coarsest mesh, and the refinement.
     pub(crate) cells: usize,
     pub(crate) level: usize,
+    pub(crate) shelf: &'a Shelf,
 }
 
 /// From a bare lidded pot near the boil: 13, from 10 to 18 W/(m² K) (estimate: free convection 6 to 8, radiation 2 to
@@ -105,8 +109,8 @@ impl Setup {
         &self,
         plan: &Plan,
         (member, inner): (Member, Inner),
-        cells: usize,
-        level: usize,
+        (cells, level): (usize, usize),
+        shelf: &Shelf,
     ) -> Result<Assembly, Error> {
         let mut network = Network::default();
         let reheat = network.path();
@@ -115,7 +119,7 @@ impl Setup {
         let together = self.films().is_some() || self.pot().is_still();
         let dry = if together { 0.0 } else { whole * self.pot().dry_share() };
         let metal = whole - dry;
-        let scene = Scene { pot: self.pot(), plan, member, inner, films: self.films(), cells, level };
+        let scene = Scene { pot: self.pot(), plan, member, inner, films: self.films(), cells, level, shelf };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),
@@ -134,6 +138,7 @@ impl Setup {
             sky,
             paths: vec![(reheat, Place::Reheat, Mechanism::Heating)],
             parts: Vec::new(),
+            edges: Vec::new(),
             water: None,
             patches: Vec::new(),
             materials: Vec::new(),

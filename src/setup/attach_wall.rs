@@ -65,11 +65,11 @@ const PLAIN: f64 = 0.9;
 
 impl Assembly {
     /// Attaches a wall and its share of the edges, each with its own outer films, so that the ledger tells them apart.
-    /// Returns the node of its inner face.
-    pub(crate) fn attach_wall(&mut self, wall: &Wall, site: &Site, scene: &Scene<'_>) -> Result<NodeId, Error> {
+    /// Returns the nodes of its inner and its outer face.
+    pub(crate) fn attach_wall(&mut self, wall: &Wall, site: &Site, scene: &Scene<'_>) -> Result<[NodeId; 2], Error> {
         let start = scene.plan.shell_start();
         let inner = self.network.node(Node::Free { enthalpy: Enthalpy::None, start });
-        self.attach_patch(wall, inner, (site.extent, Mechanism::Conduction), site, scene)?;
+        let outer = self.attach_patch(wall, inner, (site.extent, Mechanism::Conduction), site, scene)?;
         if site.edges > 0.0 {
             let mut edge = Wall::cylindrical(metres(EDGE_RADIUS * wall.thickness().si()));
             for (i, layer) in wall.layers().iter().enumerate() {
@@ -91,10 +91,10 @@ impl Assembly {
             let area = site.extent * wall.area_at(wall.inner_coordinate());
             self.network.link(Link::conductance(inner, self.room, loops * area / resistance, path));
         }
-        Ok(inner)
+        Ok([inner, outer])
     }
 
-    /// So many extents of a wall between the node of its inner face and the room.
+    /// So many extents of a wall between the node of its inner face and the room. Returns the node of its outer face.
     fn attach_patch(
         &mut self,
         wall: &Wall,
@@ -102,7 +102,7 @@ impl Assembly {
         (extent, mechanism): (f64, Mechanism),
         site: &Site,
         scene: &Scene<'_>,
-    ) -> Result<(), Error> {
+    ) -> Result<NodeId, Error> {
         let mesh = Mesh::TowardsInside(scene.cells, scene.level);
         let patch = WallPatch::with_laws(wall, &mesh, RELINEARISE, false, |layer| scene.member.laws(layer))?;
         let start = scene.plan.shell_start();
@@ -119,12 +119,12 @@ impl Assembly {
         if let Some(films) = scene.films {
             let film = scene.member.pick(&films.outside, Effect::Cools);
             self.network.link(Link::conductance(outer, self.room, film * area, path));
-            return Ok(());
+            return Ok(outer);
         }
         if site.face == Face::Base {
             let film = scene.member.pick(&resting_film(), Effect::Cools);
             self.network.link(Link::conductance(outer, self.room, film * area, path));
-            return Ok(());
+            return Ok(outer);
         }
         let size = metres(site.size);
         let free = if site.face == Face::Lid { Convection::LevelUp(size) } else { Convection::Upright(size) };
@@ -142,6 +142,6 @@ impl Assembly {
                 self.network.link(Link::between(outer, to, Held(radiation), path));
             }
         }
-        Ok(())
+        Ok(outer)
     }
 }

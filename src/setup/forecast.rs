@@ -10,6 +10,7 @@ use crate::conduction::MARCHES;
 use crate::error::{Error, ErrorKind, Within};
 use crate::march::{self, History, March, Pace, Sequence, Statistics};
 use crate::material::Material;
+use crate::network::shelf::Shelf;
 use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
 
@@ -91,7 +92,7 @@ pub struct HourRow {
 }
 
 impl Forecast {
-    pub(crate) fn compute(setup: &Setup, plan: &Plan, options: &Options) -> Result<Self, Error> {
+    pub(crate) fn compute(setup: &Setup, plan: &Plan, options: &Options, shelf: &Shelf) -> Result<Self, Error> {
         options.check()?;
         plan.check()?;
         plan.check_within(options.horizon)?;
@@ -104,7 +105,7 @@ impl Forecast {
         stops.push(horizon);
 
         let march = |member: (Member, Inner), level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
-            let assembly = setup.assemble(plan, member, options.cells, level)?;
+            let assembly = setup.assemble(plan, member, (options.cells, level), shelf)?;
             let phases = assembly.phases(plan, &stops);
             let start = assembly.begins(plan);
             let mut snapshots = vec![0.0];
@@ -247,6 +248,7 @@ impl Forecast {
         let pieces = assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (*patch, Part::Pieces(k)));
         let dish = assembly.still.iter().map(|(patch, _)| (*patch, Part::Pot));
         let patches = pieces.chain(dish).chain(assembly.parts.iter().copied());
+        let patches = patches.chain(assembly.edges.iter().map(|patch| (*patch, Part::Edges)));
         let of_patches = patches.map(|(patch, part)| (part, snapshot.stored_in_patch[patch.0]));
         bodies.map(|(node, part)| (part, snapshot.stored_in_node[node.0])).chain(of_patches).collect()
     }

@@ -3,11 +3,13 @@
 
 mod assemble;
 mod assumption;
+mod attach_edges;
 mod attach_gap;
 mod attach_wall;
 mod caution;
 mod companion;
 mod dish;
+mod edges;
 mod enclosure;
 mod forecast;
 mod gap_law;
@@ -37,6 +39,7 @@ pub use assumption::Assumption;
 pub use caution::Caution;
 pub use companion::Companion;
 pub use dish::Dish;
+pub use edges::{EdgeRow, Edges};
 pub use enclosure::{Enclosure, Face, Fit};
 pub use forecast::{Forecast, HottestLayer, HourRow, PathHeat, StoredHeat};
 pub use handle::Handle;

@@ -3,6 +3,7 @@
 use super::forecast::Forecast;
 use super::{Companion, Face, Options, Plan, Pot, Range, Shell};
 use crate::error::Error;
+use crate::network::shelf::Shelf;
 use crate::units::{HeatTransfer, Si, watts_per_square_metre_kelvin};
 
 /// A pot with its dish in a box or sleeve: what it is, without what happens to it.
@@ -117,6 +118,15 @@ impl Setup {
     /// # Errors
     /// A plan or option outside its range, a serving time past the horizon, or the bound on work reached.
     pub fn forecast_with(&self, plan: &Plan, options: &Options) -> Result<Forecast, Error> {
-        Forecast::compute(self, plan, options)
+        self.forecast_from(plan, options, &Shelf::default())
+    }
+
+    /// The same with a shelf of parts that were solved before, such as edges: what is there need not be solved again, what
+    /// is not is put there.
+    ///
+    /// # Errors
+    /// As [`Setup::forecast_with`].
+    pub fn forecast_from(&self, plan: &Plan, options: &Options, shelf: &Shelf) -> Result<Forecast, Error> {
+        Forecast::compute(self, plan, options, shelf)
     }
 }

@@ -147,7 +147,7 @@ impl Sleeve {
         for (face, extent, edges) in self.extents(pot) {
             let wall = if face == Face::Side { &side } else { &end };
             let size = if face == Face::Side { pot.height().si() } else { 0.5 * r };
-            let node = assembly
+            let [node, _] = assembly
                 .attach_wall(wall, &Site { face, extent, edges, size, loops: Fit::Tight.loops() }, scene)
                 .within(face.to_string())?;
             let whole = extent * wall.area_at(wall.inner_coordinate());

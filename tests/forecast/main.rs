@@ -17,4 +17,5 @@ mod random;
 mod refusals;
 mod servings;
 mod setups;
+mod solids;
 mod still;

@@ -1,0 +1,229 @@
+//! Solved edges and corners: pieces of wall between the environment inside the box and that outside.
+//!
+//! A section takes its surface films along, for the film is where an edge differs from a face. So it does not hang on the
+//! surface of a face but on what the faces see: one node for the environment inside, at the mean of pot and air as their
+//! films weigh it, and one outside. The heat of the edges is drawn from pot and air in the same shares.
+
+use super::assemble::{Assembly, Scene};
+use super::attach_gap::InnerFace;
+use super::edges::{EdgeOf, Fillers, of_box};
+use super::enclosure::Enclosure;
+use super::place::{Mechanism, Part, Place};
+use super::Face;
+use crate::conduction::{JunctionPatch, JunctionSite};
+use crate::error::{Error, Within};
+use crate::network::{Enthalpy, Law, Link, Network, Node, NodeId, PathId};
+use crate::units::Si;
+
+/// Heat capacity of an environment, J/K: none to speak of.
+const ENVIRONMENT: f64 = 0.1;
+/// Conductance between an environment and what it is the mean of, W/K: so large that it follows to a millikelvin.
+const FOLLOWS: f64 = 1e4;
+/// Corners of a box pass this times psi²/U (fitted to three-dimensional solutions of ten layered boxes, computed; within
+/// 0.3 % of the whole). Not tried with fillers, where psi is small.
+const CORNER: f64 = 0.3;
+/// Edges are solved for films on a ladder with steps of this ratio, and for temperatures in steps of so many kelvin, so that
+/// setups that hardly differ share them.
+const FILM_STEP: f64 = 1.1;
+const TEMPERATURE_STEP: f64 = 5.0;
+/// Where conductivities and films are taken: this share of the way from room to start temperature for the pot, and of the
+/// way from there for the two faces of a wall.
+const WORKING: f64 = 0.8;
+const SURFACES: [f64; 2] = [0.9, 0.1];
+/// Cells along the longer axis of the section of an edge, on the coarsest mesh, for each cell across a wall.
+const CELLS: usize = 2;
+
+/// From each of several nodes to one in the middle of them, or the other way: as if it were at their weighted mean. Reads
+/// the several nodes, then the one.
+#[derive(Debug, Clone)]
+struct Shared {
+    /// Shares of the several nodes, one in all.
+    shares: Vec<f64>,
+    /// Which of them the link joins.
+    which: usize,
+    /// 1 from the several to the one, -1 back.
+    sign: f64,
+}
+
+impl Law for Shared {
+    fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+        let n = self.shares.len();
+        let g = self.sign * FOLLOWS * self.shares[self.which];
+        let mut apart = 0.0;
+        for (j, share) in self.shares.iter().enumerate() {
+            gradient[j] = g * share;
+            apart += share * (read[j] - read[n]);
+        }
+        gradient[n] = -g;
+        g * apart
+    }
+
+    fn is_linear(&self) -> bool {
+        true
+    }
+}
+
+/// Nodes with the coefficient by which a surface meets each, W/(m² K).
+type Met = Vec<(NodeId, f64)>;
+
+impl Assembly {
+    /// Attaches the edges and corners of a box whose faces hang in the network already, with the outer node of each face.
+    pub(super) fn attach_edges(
+        &mut self,
+        enclosure: &Enclosure,
+        faces: &[InnerFace],
+        outer: &[(Face, NodeId, f64)],
+        fillers: &Fillers,
+        scene: &Scene<'_>,
+    ) -> Result<(), Error> {
+        let room = scene.plan.room().si();
+        let working = room + WORKING * (scene.plan.start_temperature()?.si() - room);
+        let at = |share: f64| room + share * (working - room);
+        let surfaces = SURFACES.map(at);
+        // The contact under the pot says nothing of the edges; films taken as constant are the same everywhere.
+        let seen: Vec<&InnerFace> = faces.iter().filter(|f| scene.films.is_some() || f.face != Face::Base).collect();
+        let temperature = |node: NodeId| {
+            if node == self.room || node == self.sky {
+                room
+            } else if node == self.air {
+                f64::midpoint(working, surfaces[0])
+            } else if faces.iter().any(|f| f.node == node) {
+                surfaces[0]
+            } else if outer.iter().any(|(_, n, _)| *n == node) {
+                surfaces[1]
+            } else {
+                working
+            }
+        };
+        let mut inside = Met::new();
+        let area: f64 = seen.iter().map(|f| f.whole).sum();
+        for face in &seen {
+            meet(&self.network, face.node, &temperature, area, &mut inside);
+        }
+        let mut outside = Met::new();
+        let mut of_face = Vec::new();
+        let whole: f64 = outer.iter().map(|(.., area)| area).sum();
+        for (face, node, area) in outer {
+            let mut own = Met::new();
+            meet(&self.network, *node, &temperature, *area, &mut own);
+            of_face.push((*face, own.iter().map(|(_, h)| h).sum::<f64>()));
+            for (to, h) in own {
+                add(&mut outside, to, h * area / whole);
+            }
+        }
+        let rounded = |h: f64| match scene.films {
+            Some(_) => h,
+            None => FILM_STEP.powf((h.ln() / FILM_STEP.ln()).round()),
+        };
+        let step = |t: f64| TEMPERATURE_STEP * (t / TEMPERATURE_STEP).round();
+        let film = |face: Face| of_face.iter().find(|(f, _)| *f == face).map_or(1.0, |(_, h)| rounded(*h));
+        let site = |edge: &EdgeOf| JunctionSite {
+            inside: rounded(inside.iter().map(|(_, h)| h).sum()),
+            outside: edge.walls.map(film).to_vec(),
+            between: [step(working), step(room)],
+            mesh: (CELLS * scene.cells, scene.level),
+        };
+        let mut edges: Vec<(EdgeOf, JunctionPatch)> = Vec::new();
+        for edge in of_box() {
+            let [Some(first), Some(second)] = edge.walls.map(|face| enclosure.wall(face)) else { continue };
+            let filler = fillers[edge.row as usize].as_ref();
+            let laws = |material: &crate::material::Material| scene.member.laws_of(material);
+            let piece = JunctionPatch::edge([first, second], filler, &site(&edge), laws, scene.shelf)
+                .within(format!("edge between {} and {}", edge.walls[0], edge.walls[1]))?;
+            edges.push((edge, piece));
+        }
+        let start = scene.plan.shell_start();
+        let [indoors, outdoors] = [(); 2].map(|()| {
+            let node = self.network.node(Node::Free { enthalpy: Enthalpy::Capacity(ENVIRONMENT), start });
+            self.bodies.push((node, Part::Edges));
+            node
+        });
+        let size = enclosure.inner_size(scene.pot).map(Si::si);
+        let mut alike: Vec<(&JunctionPatch, f64)> = Vec::new();
+        for (edge, piece) in &edges {
+            match alike.iter_mut().find(|(other, _)| other.is_same(piece)) {
+                Some((_, length)) => *length += size[edge.along],
+                None => alike.push((piece, size[edge.along])),
+            }
+        }
+        for (piece, length) in alike {
+            for patch in piece.attach(length, [indoors, outdoors], start)? {
+                let id = self.network.patch(patch);
+                self.edges.push(id);
+            }
+        }
+        let corners = corners(&edges, [working, room]);
+        let path = self.path(Place::Corners, Mechanism::Conduction);
+        self.network.link(Link::conductance(indoors, self.room, corners, path));
+        let path = self.path(Place::Edges, Mechanism::Conduction);
+        self.share(&outside, outdoors, -1.0, path);
+        let path = self.path(Place::Inside, Mechanism::Gap);
+        self.share(&inside, indoors, 1.0, path);
+        // While the pot is elsewhere the edges see the faces.
+        let bare: Met = faces.iter().map(|f| (f.node, f.whole)).collect();
+        for link in self.share(&bare, indoors, 1.0, path) {
+            self.carry.push(link);
+            self.stove.push(link);
+        }
+        Ok(())
+    }
+
+    /// Links several nodes with the environment that they make up.
+    fn share(&mut self, met: &Met, environment: NodeId, sign: f64, path: PathId) -> Vec<crate::network::LinkId> {
+        let sum: f64 = met.iter().map(|(_, h)| h).sum();
+        let shares: Vec<f64> = met.iter().map(|(_, h)| h / sum).collect();
+        let reads: Vec<NodeId> = met.iter().map(|(node, _)| *node).chain([environment]).collect();
+        (0..met.len())
+            .map(|which| {
+                let (from, to) = if sign > 0.0 { (met[which].0, environment) } else { (environment, met[which].0) };
+                let law = Box::new(Shared { shares: shares.clone(), which, sign });
+                self.network.link(Link { from, to, reads: reads.clone(), law, path, water: None })
+            })
+            .collect()
+    }
+}
+
+fn add(met: &mut Met, node: NodeId, h: f64) {
+    match met.iter_mut().find(|(n, _)| *n == node) {
+        Some((_, sum)) => *sum += h,
+        None => met.push((node, h)),
+    }
+}
+
+/// Adds what links do at a surface node to the coefficients over an area, at these temperatures.
+fn meet(network: &Network, surface: NodeId, temperature: &impl Fn(NodeId) -> f64, area: f64, met: &mut Met) {
+    for link in &network.links {
+        let other = match (link.from == surface, link.to == surface) {
+            (true, false) => link.to,
+            (false, true) => link.from,
+            _ => continue,
+        };
+        let read: Vec<f64> = link.reads.iter().map(|n| temperature(*n)).collect();
+        let flow = link.law.flow(0.0, &read, &mut vec![0.0; read.len()]);
+        let apart = temperature(link.from) - temperature(link.to);
+        // Equal temperatures drive nothing: any film will do where nothing flows, but it must be one.
+        let h = if apart == 0.0 { 0.0 } else { flow / apart / area };
+        add(met, other, h);
+    }
+}
+
+/// What all eight corners pass, W/K.
+fn corners(edges: &[(EdgeOf, JunctionPatch)], between: [f64; 2]) -> f64 {
+    let mut sum = 0.0;
+    for front in [Face::Front, Face::Back] {
+        for left in [Face::Left, Face::Right] {
+            for level in [Face::Base, Face::Lid] {
+                let here = [front, left, level];
+                let meeting: Vec<&JunctionPatch> =
+                    edges.iter().filter(|(e, _)| e.walls.iter().all(|w| here.contains(w))).map(|(_, p)| p).collect();
+                let mean = |of: &dyn Fn(&JunctionPatch) -> f64| {
+                    meeting.iter().map(|p| of(p)).sum::<f64>() / meeting.len().max(1) as f64
+                };
+                let psi = mean(&|p| p.transmittance);
+                // Each face is a wall of two of the three edges.
+                sum += CORNER * psi * psi / mean(&|p| p.plain_transmittance(between));
+            }
+        }
+    }
+    sum
+}
