@@ -43,6 +43,12 @@ impl Grid {
         self.shape.pattern.len()
     }
 
+    /// Storage of one factor, bytes.
+    #[cfg(test)]
+    pub(crate) fn factor_bytes(&self) -> usize {
+        self.shape.symbolic.factor_bytes()
+    }
+
     /// Subtracts from `out` what flows away from every unknown at the temperatures `t`, by differences.
     pub(super) fn inflow(&self, t: &[f64], out: &mut [f64]) {
         for (j, rows) in self.columns() {
