@@ -44,9 +44,9 @@ pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use network::shelf::Shelf;
 pub use setup::{
-    Action, Assumption, Caution, Companion, Dish, EdgeRow, Edges, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
-    Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid, Probe,
-    ProbeSpot, Range, Setup, Shell, Sleeve, StoredHeat,
+    Action, Assumption, Caution, Companion, Dish, EdgeRow, Edges, Enclosure, Face, Fit, Forecast, Handle, Held,
+    HottestLayer, HourRow, Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan,
+    Pot, PotLid, Probe, ProbeSpot, Range, Setup, Shell, Sleeve, StoredHeat,
 };
 pub use wall::{
     Airspace, Body, Boundary, Bridge, Contact, Convection, Course, Exchange, Fill, Filler, Geometry, Grading, Junction,

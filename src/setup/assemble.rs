@@ -36,6 +36,8 @@ pub(crate) struct Assembly {
     pub(crate) parts: Vec<(PatchId, Part)>,
     /// The patches of solved edges, those of their plain walls with weights below zero.
     pub(crate) edges: Vec<PatchId>,
+    /// What fills the inner corners, and the environment that it faces.
+    pub(crate) fillers: Vec<(Material, NodeId)>,
     /// The meshed wall of each part, and the materials of its layers.
     pub(crate) patches: Vec<WallPatch>,
     pub(crate) materials: Vec<Vec<Material>>,
@@ -139,6 +141,7 @@ impl Setup {
             paths: vec![(reheat, Place::Reheat, Mechanism::Heating)],
             parts: Vec::new(),
             edges: Vec::new(),
+            fillers: Vec::new(),
             water: None,
             patches: Vec::new(),
             materials: Vec::new(),

@@ -6,14 +6,15 @@
 
 use super::assemble::{Assembly, Scene};
 use super::attach_gap::InnerFace;
-use super::edges::{EdgeOf, Fillers, of_box};
-use super::enclosure::Enclosure;
+use super::edges::{EdgeOf, of_box};
 use super::place::{Mechanism, Part, Place};
-use super::Face;
+use super::{EdgeRow, Enclosure, Face};
 use crate::conduction::{JunctionPatch, JunctionSite};
 use crate::error::{Error, Within};
-use crate::network::{Enthalpy, Law, Link, Network, Node, NodeId, PathId};
+use crate::material::Material;
+use crate::network::{Enthalpy, Law, Link, LinkId, Network, Node, NodeId, PathId};
 use crate::units::Si;
+use crate::wall::Wall;
 
 /// Heat capacity of an environment, J/K: none to speak of.
 const ENVIRONMENT: f64 = 0.1;
@@ -66,78 +67,96 @@ impl Law for Shared {
 /// Nodes with the coefficient by which a surface meets each, W/(m² K).
 type Met = Vec<(NodeId, f64)>;
 
-impl Assembly {
-    /// Attaches the edges and corners of a box whose faces hang in the network already, with the outer node of each face.
-    pub(super) fn attach_edges(
-        &mut self,
-        enclosure: &Enclosure,
-        faces: &[InnerFace],
-        outer: &[(Face, NodeId, f64)],
-        fillers: &Fillers,
-        scene: &Scene<'_>,
-    ) -> Result<(), Error> {
+/// The outer face of a wall: its node, and its area, m².
+#[derive(Debug, Clone, Copy)]
+pub(super) struct OuterFace {
+    pub(super) face: Face,
+    pub(super) node: NodeId,
+    pub(super) area: f64,
+}
+
+/// What the edges of a shell lie between.
+struct Environments {
+    inside: Met,
+    outside: Met,
+    /// Films of the outer faces, W/(m² K).
+    of_face: Vec<(Face, f64)>,
+    /// Inside and outside, K.
+    between: [f64; 2],
+    /// Films as they were given, or on a ladder.
+    is_given: bool,
+}
+
+impl Environments {
+    fn of(assembly: &Assembly, faces: &[InnerFace], outer: &[OuterFace], scene: &Scene<'_>) -> Result<Self, Error> {
         let room = scene.plan.room().si();
         let working = room + WORKING * (scene.plan.start_temperature()?.si() - room);
-        let at = |share: f64| room + share * (working - room);
-        let surfaces = SURFACES.map(at);
-        // The contact under the pot says nothing of the edges; films taken as constant are the same everywhere.
-        let seen: Vec<&InnerFace> = faces.iter().filter(|f| scene.films.is_some() || f.face != Face::Base).collect();
+        let surfaces = SURFACES.map(|share| room + share * (working - room));
         let temperature = |node: NodeId| {
-            if node == self.room || node == self.sky {
+            if node == assembly.room || node == assembly.sky {
                 room
-            } else if node == self.air {
+            } else if node == assembly.air {
                 f64::midpoint(working, surfaces[0])
             } else if faces.iter().any(|f| f.node == node) {
                 surfaces[0]
-            } else if outer.iter().any(|(_, n, _)| *n == node) {
+            } else if outer.iter().any(|o| o.node == node) {
                 surfaces[1]
             } else {
                 working
             }
         };
-        let mut inside = Met::new();
+        // The contact under the pot says nothing of the edges; films taken as constant are the same everywhere.
+        let seen: Vec<&InnerFace> = faces.iter().filter(|f| scene.films.is_some() || f.face != Face::Base).collect();
+        let (mut inside, mut outside, mut of_face) = (Met::new(), Met::new(), Vec::new());
         let area: f64 = seen.iter().map(|f| f.whole).sum();
         for face in &seen {
-            meet(&self.network, face.node, &temperature, area, &mut inside);
+            meet(&assembly.network, face.node, &temperature, area, &mut inside);
         }
-        let mut outside = Met::new();
-        let mut of_face = Vec::new();
-        let whole: f64 = outer.iter().map(|(.., area)| area).sum();
-        for (face, node, area) in outer {
+        let whole: f64 = outer.iter().map(|o| o.area).sum();
+        for OuterFace { face, node, area } in outer {
             let mut own = Met::new();
-            meet(&self.network, *node, &temperature, *area, &mut own);
+            meet(&assembly.network, *node, &temperature, *area, &mut own);
             of_face.push((*face, own.iter().map(|(_, h)| h).sum::<f64>()));
             for (to, h) in own {
                 add(&mut outside, to, h * area / whole);
             }
         }
-        let rounded = |h: f64| match scene.films {
-            Some(_) => h,
-            None => FILM_STEP.powf((h.ln() / FILM_STEP.ln()).round()),
-        };
-        let step = |t: f64| TEMPERATURE_STEP * (t / TEMPERATURE_STEP).round();
-        let film = |face: Face| of_face.iter().find(|(f, _)| *f == face).map_or(1.0, |(_, h)| rounded(*h));
-        let site = |edge: &EdgeOf| JunctionSite {
-            inside: rounded(inside.iter().map(|(_, h)| h).sum()),
-            outside: edge.walls.map(film).to_vec(),
-            between: [step(working), step(room)],
+        let is_given = scene.films.is_some();
+        Ok(Environments { inside, outside, of_face, between: [working, room], is_given })
+    }
+
+    /// Where a junction of these faces lies.
+    fn site(&self, faces: &[Face], scene: &Scene<'_>) -> JunctionSite {
+        let rounded = |h: f64| if self.is_given { h } else { FILM_STEP.powf((h.ln() / FILM_STEP.ln()).round()) };
+        let film = |face: &Face| self.of_face.iter().find(|(f, _)| f == face).map_or(1.0, |(_, h)| rounded(*h));
+        JunctionSite {
+            inside: rounded(self.inside.iter().map(|(_, h)| h).sum()),
+            outside: faces.iter().map(film).collect(),
+            between: self.between.map(|t| TEMPERATURE_STEP * (t / TEMPERATURE_STEP).round()),
             mesh: (CELLS * scene.cells, scene.level),
-        };
+        }
+    }
+}
+
+impl Assembly {
+    /// Attaches the edges and corners of a box whose faces hang in the network already.
+    pub(super) fn attach_edges(
+        &mut self,
+        enclosure: &Enclosure,
+        faces: &[InnerFace],
+        outer: &[OuterFace],
+        scene: &Scene<'_>,
+    ) -> Result<(), Error> {
+        let environments = Environments::of(self, faces, outer, scene)?;
+        let laws = |material: &Material| scene.member.laws_of(material);
         let mut edges: Vec<(EdgeOf, JunctionPatch)> = Vec::new();
         for edge in of_box() {
             let [Some(first), Some(second)] = edge.walls.map(|face| enclosure.wall(face)) else { continue };
-            let filler = fillers[edge.row as usize].as_ref();
-            let laws = |material: &crate::material::Material| scene.member.laws_of(material);
-            let piece = JunctionPatch::edge([first, second], filler, &site(&edge), laws, scene.shelf)
+            let site = environments.site(&edge.walls, scene);
+            let piece = JunctionPatch::edge([first, second], enclosure.filler(edge.row), &site, laws, scene.shelf)
                 .within(format!("edge between {} and {}", edge.walls[0], edge.walls[1]))?;
             edges.push((edge, piece));
         }
-        let start = scene.plan.shell_start();
-        let [indoors, outdoors] = [(); 2].map(|()| {
-            let node = self.network.node(Node::Free { enthalpy: Enthalpy::Capacity(ENVIRONMENT), start });
-            self.bodies.push((node, Part::Edges));
-            node
-        });
         let size = enclosure.inner_size(scene.pot).map(Si::si);
         let mut alike: Vec<(&JunctionPatch, f64)> = Vec::new();
         for (edge, piece) in &edges {
@@ -146,30 +165,67 @@ impl Assembly {
                 None => alike.push((piece, size[edge.along])),
             }
         }
-        for (piece, length) in alike {
-            for patch in piece.attach(length, [indoors, outdoors], start)? {
+        let indoors = self.attach_junctions(&alike, &environments, faces, scene)?;
+        let filled = EdgeRow::ALL.into_iter().filter_map(|row| enclosure.filler(row));
+        self.fillers.extend(filled.map(|filler| (filler.fill().material().clone(), indoors)));
+        let path = self.path(Place::Corners, Mechanism::Conduction);
+        let corners = corners(&edges, environments.between);
+        self.network.link(Link::conductance(indoors, self.room, corners, path));
+        Ok(())
+    }
+
+    /// Attaches what a sleeve passes where its side meets base and lid.
+    pub(super) fn attach_ends(
+        &mut self,
+        wall: &Wall,
+        [radius, height]: [f64; 2],
+        faces: &[InnerFace],
+        outer: &[OuterFace],
+        scene: &Scene<'_>,
+    ) -> Result<(), Error> {
+        let environments = Environments::of(self, faces, outer, scene)?;
+        let site = environments.site(&[Face::Side, Face::Lid, Face::Base], scene);
+        let laws = |material: &Material| scene.member.laws_of(material);
+        let piece = JunctionPatch::ends(wall, [radius, height], &site, laws, scene.shelf).within("ends")?;
+        self.attach_junctions(&[(&piece, 1.0)], &environments, faces, scene)?;
+        Ok(())
+    }
+
+    /// Attaches so much of each junction between the environments; returns the node of the inner one.
+    fn attach_junctions(
+        &mut self,
+        junctions: &[(&JunctionPatch, f64)],
+        environments: &Environments,
+        faces: &[InnerFace],
+        scene: &Scene<'_>,
+    ) -> Result<NodeId, Error> {
+        let start = scene.plan.shell_start();
+        let [indoors, outdoors] = [(); 2].map(|()| {
+            let node = self.network.node(Node::Free { enthalpy: Enthalpy::Capacity(ENVIRONMENT), start });
+            self.bodies.push((node, Part::Edges));
+            node
+        });
+        for (junction, extent) in junctions {
+            for patch in junction.attach(*extent, [indoors, outdoors], start)? {
                 let id = self.network.patch(patch);
                 self.edges.push(id);
             }
         }
-        let corners = corners(&edges, [working, room]);
-        let path = self.path(Place::Corners, Mechanism::Conduction);
-        self.network.link(Link::conductance(indoors, self.room, corners, path));
         let path = self.path(Place::Edges, Mechanism::Conduction);
-        self.share(&outside, outdoors, -1.0, path);
+        self.share(&environments.outside, outdoors, -1.0, path);
         let path = self.path(Place::Inside, Mechanism::Gap);
-        self.share(&inside, indoors, 1.0, path);
+        self.share(&environments.inside, indoors, 1.0, path);
         // While the pot is elsewhere the edges see the faces.
         let bare: Met = faces.iter().map(|f| (f.node, f.whole)).collect();
         for link in self.share(&bare, indoors, 1.0, path) {
             self.carry.push(link);
             self.stove.push(link);
         }
-        Ok(())
+        Ok(indoors)
     }
 
     /// Links several nodes with the environment that they make up.
-    fn share(&mut self, met: &Met, environment: NodeId, sign: f64, path: PathId) -> Vec<crate::network::LinkId> {
+    fn share(&mut self, met: &Met, environment: NodeId, sign: f64, path: PathId) -> Vec<LinkId> {
         let sum: f64 = met.iter().map(|(_, h)| h).sum();
         let shares: Vec<f64> = met.iter().map(|(_, h)| h / sum).collect();
         let reads: Vec<NodeId> = met.iter().map(|(node, _)| *node).chain([environment]).collect();

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::assemble::{Assembly, Scene};
+use super::attach_edges::OuterFace;
 use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::{CORNER_LENGTH, Site};
 use super::edges::Fillers;
@@ -287,6 +288,7 @@ impl Enclosure {
                         .within("inside"));
                 }
             }
+            super::edges::check(self, pot)?;
             self.low_seams().check("low seams", metres(0.0), millimetres(10.0))?;
             self.lid.check()
         };
@@ -349,14 +351,14 @@ impl Enclosure {
                 liner = e.value().si();
             }
             faces.push(InnerFace { face, node, area, whole: extent });
-            outer.push((face, outside, extent));
+            outer.push(OuterFace { face, node: outside, area: extent });
         }
         let free = w * d - pot.top_area();
         let ring = free / (0.5 * (2.0 * (w + d) + pot.circumference()));
         let gaps = Gaps { ring, above: h - pot.height().si(), height: pot.height().si() };
         assembly.attach_gaps(&gaps, &faces, liner, scene)?;
         if !by_factor {
-            assembly.attach_edges(self, &faces, &outer, &self.fillers, scene)?;
+            assembly.attach_edges(self, &faces, &outer, scene)?;
         }
         let depth = [Face::Lid, Face::Front].map(|f| self.wall(f).map_or(0.0, |w| w.thickness().si()));
         let seams =

@@ -64,6 +64,10 @@ impl Filler {
         &self.fill
     }
 
+    pub(crate) fn check(&self) -> Result<(), Error> {
+        self.legs().into_iter().try_for_each(|leg| positive("leg", metres(leg), metres(10.0)).map(|_| ()))
+    }
+
     /// How far it reaches along the first and second wall, m.
     pub(crate) fn legs(&self) -> [f64; 2] {
         match self.shape {
@@ -152,8 +156,8 @@ impl WallCorner {
             [plain(&self.walls[0]).within("first wall")?, plain(&self.walls[1]).within("second wall")?];
         let (t, u) = (first.thickness(), second.thickness());
         let legs = self.filler.as_ref().map_or([0.0; 2], Filler::legs);
-        for leg in self.filler.iter().flat_map(Filler::legs) {
-            positive("leg", metres(leg), metres(10.0)).within("filler")?;
+        if let Some(filler) = &self.filler {
+            filler.check().within("filler")?;
         }
         // Two thicknesses beyond what is in the corner carry no more than a plain wall would.
         let own = |leg: f64| leg + 2.0 * t.max(u);

@@ -2,7 +2,7 @@
 //! is its section less its strips.
 
 use super::junction::{at, joint, plain};
-use super::{Line, Section, Shape, Wall, WallCorner};
+use super::{Line, PotInSleeve, Section, Shape, Wall, WallCorner};
 use crate::error::Error;
 use crate::units::Si;
 
@@ -71,5 +71,21 @@ impl WallCorner {
         };
         let strips = vec![strip(0)?, strip(1)?];
         Ok((junction.section, strips))
+    }
+}
+
+impl PotInSleeve {
+    /// The section without gaps, with side, lid and base as strips in the order of the parts.
+    ///
+    /// # Errors
+    /// As [`PotInSleeve::build`].
+    pub(crate) fn with_strips(&self) -> Result<(Section, Vec<Strip>), Error> {
+        let (radius, height) = (self.radius.si(), self.height.si());
+        let strip = |across: usize, inner: f64, rising: bool, to: f64| {
+            Strip::new(&self.wall, &Lie { across, inner, rising, along: [0.0, to], about_axis: true })
+        };
+        let strips =
+            vec![strip(0, radius, true, height)?, strip(1, height, true, radius)?, strip(1, 0.0, false, radius)?];
+        Ok((self.build()?, strips))
     }
 }

@@ -7,6 +7,7 @@ mod claims;
 mod covers;
 mod direction;
 mod drying;
+mod edges;
 mod eventful;
 mod every;
 mod features;

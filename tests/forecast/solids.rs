@@ -17,13 +17,8 @@ use stillhot::{
 use crate::setups::in_celsius;
 
 fn material(id: &str, k: f64, rho: f64, c: f64) -> Material {
-    Material::custom(
-        id,
-        watts_per_metre_kelvin(k),
-        kilograms_per_cubic_metre(rho),
-        joules_per_kilogram_kelvin(c),
-    )
-    .unwrap()
+    Material::custom(id, watts_per_metre_kelvin(k), kilograms_per_cubic_metre(rho), joules_per_kilogram_kelvin(c))
+        .unwrap()
 }
 
 /// Mat, foam and plywood of these thicknesses, mm.
@@ -90,10 +85,13 @@ impl Solid {
 #[test]
 fn probe_kitchen() {
     let kitchen = |edges| {
-        let pot = Pot::typical(stillhot::units::litres(10.0)).with(Dish::named("water-liquid").unwrap(), kilograms(9.0));
-        let enclosure = Enclosure::lined("rigid-polyisocyanurate-foam-foil-faced", millimetres(50.0)).unwrap()
+        let pot =
+            Pot::typical(stillhot::units::litres(10.0)).with(Dish::named("water-liquid").unwrap(), kilograms(9.0));
+        let enclosure = Enclosure::lined("rigid-polyisocyanurate-foam-foil-faced", millimetres(50.0))
+            .unwrap()
             .around(&pot, millimetres(15.0))
-            .lid(Lid::resting()).edges(edges);
+            .lid(Lid::resting())
+            .edges(edges);
         Setup::new(pot, enclosure).unwrap()
     };
     let plan = Plan::in_room(celsius(16.0)).shut().serve_after(hours(8.0));

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::dissection::dissect;
-use super::front::{ROWS, strips};
+use super::front::strips;
 use super::pattern::{Pattern, sort_by_number};
 
 /// The analysis of a pattern, made once; every factor of a matrix of that pattern needs it.
@@ -23,7 +23,7 @@ pub(crate) struct Symbolic {
     pub(super) largest: usize,
     /// Most numbers that wait for their parents at one time.
     pub(super) waiting: usize,
-    /// Strips of [`ROWS`] numbers in a factor.
+    /// Strips of [`ROWS`](super::front::ROWS) numbers in a factor.
     pub(super) strips: usize,
     /// Entries of the pattern.
     pub(super) pattern_entries: usize,
@@ -179,7 +179,7 @@ impl Symbolic {
     /// Storage of one factor, bytes.
     #[cfg(test)]
     pub(crate) fn factor_bytes(&self) -> usize {
-        self.strips * ROWS * size_of::<f64>()
+        self.strips * super::front::ROWS * size_of::<f64>()
     }
 
     /// Multiplications of one factorisation.
