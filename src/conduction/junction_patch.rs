@@ -226,7 +226,7 @@ impl Laid {
         };
         let patch = SectionPatch::on_grid(section, grid, &meetings, |fill: &Fill| laws(fill.material()))?;
         let coefficients = patch.coefficients_between(&site.between)?;
-        Reduced::new(&coefficients, 2, &[], AIM).within("section")
+        Ok(Reduced::new(&coefficients, 2, &[], AIM).within("section")?.for_uniform_starts())
     }
 }
 
@@ -335,7 +335,7 @@ mod tests {
     use crate::wall::Layer;
 
     fn material(id: &str, [k, rho, c]: [f64; 3]) -> Material {
-        let [rho, c] = [kilograms_per_cubic_metre(rho), joules_per_kilogram_kelvin(c)];
+        let (rho, c) = (kilograms_per_cubic_metre(rho), joules_per_kilogram_kelvin(c));
         Material::custom(id, watts_per_metre_kelvin(k), rho, c).unwrap()
     }
 

@@ -111,8 +111,8 @@ impl Setup {
         &self,
         plan: &Plan,
         (member, inner): (Member, Inner),
-        (cells, level): (usize, usize),
-        shelf: &Shelf,
+        cells: usize,
+        level: usize,
     ) -> Result<Assembly, Error> {
         let mut network = Network::default();
         let reheat = network.path();
@@ -121,7 +121,8 @@ impl Setup {
         let together = self.films().is_some() || self.pot().is_still();
         let dry = if together { 0.0 } else { whole * self.pot().dry_share() };
         let metal = whole - dry;
-        let scene = Scene { pot: self.pot(), plan, member, inner, films: self.films(), cells, level, shelf };
+        let scene =
+            Scene { pot: self.pot(), plan, member, inner, films: self.films(), cells, level, shelf: self.shelf() };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),

@@ -31,6 +31,8 @@ const TEMPERATURE_STEP: f64 = 5.0;
 /// way from there for the two faces of a wall.
 const WORKING: f64 = 0.8;
 const SURFACES: [f64; 2] = [0.9, 0.1];
+/// Least difference at which they are taken, K.
+const LEAST: f64 = 10.0;
 /// Cells along the longer axis of the section of an edge, on the coarsest mesh, for each cell across a wall.
 const CELLS: usize = 2;
 
@@ -90,7 +92,8 @@ struct Environments {
 impl Environments {
     fn of(assembly: &Assembly, faces: &[InnerFace], outer: &[OuterFace], scene: &Scene<'_>) -> Result<Self, Error> {
         let room = scene.plan.room().si();
-        let working = room + WORKING * (scene.plan.start_temperature()?.si() - room);
+        let warmer = WORKING * (scene.plan.start_temperature()?.si() - room);
+        let working = room + if warmer < 0.0 { warmer.min(-LEAST) } else { warmer.max(LEAST) };
         let surfaces = SURFACES.map(|share| room + share * (working - room));
         let temperature = |node: NodeId| {
             if node == assembly.room || node == assembly.sky {
@@ -256,10 +259,8 @@ fn meet(network: &Network, surface: NodeId, temperature: &impl Fn(NodeId) -> f64
         };
         let read: Vec<f64> = link.reads.iter().map(|n| temperature(*n)).collect();
         let flow = link.law.flow(0.0, &read, &mut vec![0.0; read.len()]);
-        let apart = temperature(link.from) - temperature(link.to);
-        // Equal temperatures drive nothing: any film will do where nothing flows, but it must be one.
-        let h = if apart == 0.0 { 0.0 } else { flow / apart / area };
-        add(met, other, h);
+        // A surface lies apart from all that it meets.
+        add(met, other, flow / (temperature(link.from) - temperature(link.to)) / area);
     }
 }
 

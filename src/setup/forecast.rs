@@ -10,7 +10,6 @@ use crate::conduction::MARCHES;
 use crate::error::{Error, ErrorKind, Within};
 use crate::march::{self, History, March, Pace, Sequence, Statistics};
 use crate::material::Material;
-use crate::network::shelf::Shelf;
 use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
 
@@ -92,7 +91,7 @@ pub struct HourRow {
 }
 
 impl Forecast {
-    pub(crate) fn compute(setup: &Setup, plan: &Plan, options: &Options, shelf: &Shelf) -> Result<Self, Error> {
+    pub(crate) fn compute(setup: &Setup, plan: &Plan, options: &Options) -> Result<Self, Error> {
         options.check()?;
         plan.check()?;
         plan.check_within(options.horizon)?;
@@ -105,7 +104,7 @@ impl Forecast {
         stops.push(horizon);
 
         let march = |member: (Member, Inner), level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
-            let assembly = setup.assemble(plan, member, (options.cells, level), shelf)?;
+            let assembly = setup.assemble(plan, member, options.cells, level)?;
             let phases = assembly.phases(plan, &stops);
             let start = assembly.begins(plan);
             let mut snapshots = vec![0.0];

@@ -13,6 +13,7 @@ pub struct Setup {
     shell: Shell,
     companions: Vec<Companion>,
     films: Option<ConstantFilms>,
+    shelf: Shelf,
 }
 
 /// Surface coefficients taken as constant.
@@ -34,7 +35,7 @@ impl Setup {
             Shell::Box(enclosure) => enclosure.check(&pot)?,
             Shell::Sleeve(sleeve) => sleeve.check(&pot)?,
         }
-        Ok(Setup { pot, shell, companions: Vec::new(), films: None })
+        Ok(Setup { pot, shell, companions: Vec::new(), films: None, shelf: Shelf::default() })
     }
 
     /// The same with a second body in the box.
@@ -64,6 +65,17 @@ impl Setup {
         outside.check("outside film", low, high)?;
         self.films = Some(ConstantFilms { inside, outside });
         Ok(self)
+    }
+
+    /// The same with another shelf for what it solves than one of its own: so that setups made apart share it.
+    #[must_use]
+    pub fn with_shelf(self, shelf: &Shelf) -> Self {
+        Setup { shelf: shelf.clone(), ..self }
+    }
+
+    /// Where it keeps what it solved.
+    pub fn shelf(&self) -> &Shelf {
+        &self.shelf
     }
 
     /// Surface coefficients taken as constant, if so.
@@ -102,6 +114,7 @@ impl Setup {
             shell: self.shell.tight(),
             companions: self.companions.clone(),
             films: self.films,
+            shelf: self.shelf.clone(),
         }
     }
 
@@ -118,15 +131,6 @@ impl Setup {
     /// # Errors
     /// A plan or option outside its range, a serving time past the horizon, or the bound on work reached.
     pub fn forecast_with(&self, plan: &Plan, options: &Options) -> Result<Forecast, Error> {
-        self.forecast_from(plan, options, &Shelf::default())
-    }
-
-    /// The same with a shelf of parts that were solved before, such as edges: what is there need not be solved again, what
-    /// is not is put there.
-    ///
-    /// # Errors
-    /// As [`Setup::forecast_with`].
-    pub fn forecast_from(&self, plan: &Plan, options: &Options, shelf: &Shelf) -> Result<Forecast, Error> {
-        Forecast::compute(self, plan, options, shelf)
+        Forecast::compute(self, plan, options)
     }
 }

@@ -3,7 +3,7 @@
 use stillhot::units::{Si, celsius, hours, kilograms, litres, metres_per_second, millimetres, minutes};
 use stillhot::{
     Airspace, Contact, Course, Dish, EdgeRow, Edges, Enclosure, ErrorKind, Face, Fill, Filler, Forecast, Layer, Lid,
-    Mechanism, Options, Part, PieceShape, Pieces, Place, Plan, Pot, Setup, Shelf, Sleeve, Wall,
+    Mechanism, Options, Part, PieceShape, Pieces, Place, Plan, Pot, Setup, Shelf, Shell, Sleeve, Wall,
 };
 
 use crate::setups::in_celsius;
@@ -63,21 +63,23 @@ fn a_filler_is_a_pure_change_of_the_box_and_keeps_it_warmer() {
 
 #[test]
 fn both_forms_tell_of_the_same_box() {
-    // The factor is exact for one material; the films are where it errs, and the mesh.
+    // The factor takes edges for as warm inside as faces are, and round the base for as warm as what the pot stands on: it
+    // errs to the cold side.
     let [solved, factor] = [Edges::Solved, Edges::Factor].map(|form| forecast(boards().edges(form)));
     for h in [1.0, 4.0, 8.0, 24.0] {
-        println!("{h} h: {:.3} and {:.3}", at(&solved, h), at(&factor, h));
-        assert!((at(&solved, h) - at(&factor, h)).abs() < 0.25, "{h} h");
+        let apart = at(&solved, h) - at(&factor, h);
+        println!("{h} h: {:.3} and {apart:.3} less", at(&solved, h));
+        assert!(apart > 0.0 && apart < 0.6, "{h} h: {apart} K");
     }
 }
 
 #[test]
 fn a_shelf_answers_alike_and_is_shared_by_threads() {
-    let setup = Setup::new(pot(), boards().edges(Edges::Solved)).unwrap();
+    let setup = || Setup::new(pot(), boards().edges(Edges::Solved)).unwrap();
     let shelf = Shelf::default();
-    let options = Options::default();
-    let from = |shelf: &Shelf| setup.forecast_from(&plan(), &options, shelf).unwrap().at(hours(8.0)).unwrap();
-    let alone = setup.forecast(&plan()).unwrap().at(hours(8.0)).unwrap();
+    let from = |shelf: &Shelf| setup().with_shelf(shelf).forecast(&plan()).unwrap().at(hours(8.0)).unwrap();
+    let own = setup();
+    let alone = own.forecast(&plan()).unwrap().at(hours(8.0)).unwrap();
     let both = std::thread::scope(|scope| {
         let threads = [(); 2].map(|()| scope.spawn(|| from(&shelf)));
         threads.map(|thread| thread.join().unwrap())
@@ -86,6 +88,11 @@ fn a_shelf_answers_alike_and_is_shared_by_threads() {
     assert!(kept.0 >= 15 && kept.1 > 1000, "{kept:?}");
     assert!(both[0] == alone && both[1] == alone && from(&shelf) == alone);
     assert_eq!((shelf.len(), shelf.bytes()), kept);
+    // Copies of a setup share its own.
+    assert_eq!(own.clone().tight().shelf().len(), kept.0);
+    let plain = Setup::new(pot(), boards()).unwrap();
+    plain.forecast(&plan()).unwrap();
+    assert!(plain.shelf().is_empty());
     shelf.clear();
     assert!(shelf.is_empty());
 }
@@ -112,12 +119,17 @@ fn accounts_close_whatever_happens() {
         .reheat_at(hours(3.0), celsius(95.0))
         .take_out_at(hours(4.0), stillhot::units::fraction(0.3))
         .serve_after(hours(7.0));
-    for setup in [Setup::new(pot.clone(), filled).unwrap(), Setup::new(pot, sleeve).unwrap()] {
+    let quick = [Shell::from(boards()), sleeve.clone().edges(Edges::Factor).into()];
+    for (shell, quick) in [Shell::from(filled), sleeve.into()].into_iter().zip(quick) {
+        let [setup, quick] = [shell, quick].map(|shell| Setup::new(pot.clone(), shell).unwrap());
         let forecast = setup.forecast_with(&plan, &Options::horizon(hours(12.0))).unwrap();
         println!("{:?}", forecast.statistics());
         assert!(forecast.ledger_residual() < 1e-9, "{:e}", forecast.ledger_residual());
         let row = forecast.at(hours(7.0)).unwrap();
-        assert!(row.numerical.si() < 0.1, "{row:?}");
+        // No worse than with the edges that are walls.
+        let quick = quick.forecast_with(&plan, &Options::horizon(hours(12.0))).unwrap().at(hours(7.0)).unwrap();
+        println!("{row:?} {quick:?}");
+        assert!(row.numerical.si() < 2.0 * quick.numerical.si() + 0.01, "{row:?} {quick:?}");
         assert!(in_celsius(row.temperature.low()) > 4.0 && in_celsius(row.temperature.high()) < 95.0);
         let edges = forecast.heat_by_path().into_iter().find(|p| p.place == Place::Edges).unwrap();
         assert!(edges.heat.best().si() > 0.0);
@@ -153,7 +165,7 @@ fn what_cannot_be_solved_is_refused_by_name() {
     for (boards, place, words) in cases {
         let error = refused(boards);
         println!("{error}");
-        assert_eq!(error.path().first(), Some(&"box".to_owned()));
+        assert!(error.path().starts_with("box"), "{error}");
         assert!(error.to_string().contains(place) && error.to_string().contains(words), "{error}");
     }
     let board = || Layer::of("softwood-across-grain", millimetres(12.0)).unwrap();
