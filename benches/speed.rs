@@ -12,6 +12,7 @@ use std::hint::black_box;
 use criterion::Criterion;
 use stillhot::conduction::Accuracy;
 use stillhot::prelude::*;
+use stillhot::{Edges, Shelf, Shell};
 
 /// Nine litres of water in a ten-litre pot, 50 mm of rigid foam all round, lid resting, room at 16 °C.
 fn kitchen_box() -> Result<(Setup, Plan), stillhot::Error> {
@@ -55,6 +56,19 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
         criterion.bench_function(&format!("W1, {name}"), |b| b.iter(|| problem.march(black_box(&times), &accuracy)));
     }
+
+    // The same box with solved edges: the shelf empty, and filled by an earlier forecast.
+    let (setup, plan) = kitchen_box()?;
+    let Shell::Box(boards) = setup.shell() else { return Err("not a box".into()) };
+    let solved = Setup::new(setup.pot().clone(), boards.clone().edges(Edges::Solved))?;
+    check("nine-litre box, solved edges", &(solved.clone(), plan.clone()))?;
+    println!("{:?}", solved.shelf());
+    criterion.bench_function("nine-litre box, solved edges, from the shelf", |b| {
+        b.iter(|| black_box(&solved).forecast(&plan));
+    });
+    criterion.bench_function("nine-litre box, solved edges, cold", |b| {
+        b.iter(|| black_box(&solved).clone().with_shelf(&Shelf::default()).forecast(&plan));
+    });
 
     for (name, work) in [("nine-litre box", kitchen_box()?), ("one-litre sleeve", walk_sleeve()?)] {
         check(name, &work)?;

@@ -72,6 +72,7 @@
 
 mod companion;
 mod dish;
+mod edges;
 mod layers;
 mod leaf;
 mod schedule;

@@ -1,5 +1,6 @@
 //! The box or sleeve.
 
+use super::edges::{EdgesOf, FORMS};
 use super::layers::{Entries, LAYERS};
 use super::leaf::{Findings, Leaf, about, range, without_path};
 use crate::document::{Item, Section};
@@ -9,11 +10,13 @@ use crate::setup::{Enclosure, Face, Fit, Lid, LidKind, Pot, Range, Shell, Sleeve
 use crate::units::{Angle, Length, ThermalConductance, degrees, litres, metres, millimetres};
 use crate::wall::{Geometry, Layer, Wall};
 
-const BOX: [&str; 14] = [
+const BOX: [&str; 16] = [
     "walls",
     "fit",
     "seams",
     "upright-seams",
+    "edges",
+    "fillers",
     "gap",
     "inner-width",
     "inner-depth",
@@ -116,6 +119,7 @@ fn enclosure(
     let seams = seams.checked(findings, |seams| in_stand_in(|boards| boards.with_low_seams(*seams)));
     let upright: Leaf<Range<Length>> = Leaf::optional(findings, section, "upright-seams", range);
     let upright = upright.checked(findings, |seams| in_stand_in(|boards| boards.with_upright_seams(*seams)));
+    let edges = EdgesOf::read(section, catalogue, findings);
     let inside = inside(section, pot, findings);
     let walls = walls.into_iter().map(|(face, wall)| Some((face, wall?))).collect::<Option<Vec<_>>>()?;
     let enclosure = inside?.apply(Enclosure::of_walls(walls), pot?).lid(lid?);
@@ -124,7 +128,7 @@ fn enclosure(
     }
     let enclosure = fit.given().iter().fold(enclosure, |boards, fit| boards.fitted(**fit));
     let enclosure = seams.given().iter().fold(enclosure, |boards, seams| boards.with_low_seams(**seams));
-    Some(upright.given().iter().fold(enclosure, |boards, seams| boards.with_upright_seams(**seams)))
+    edges.apply(upright.given().iter().fold(enclosure, |boards, seams| boards.with_upright_seams(**seams)))
 }
 
 /// What a check of any box says of one change to it.
@@ -205,7 +209,7 @@ fn inside(section: &Section<'_>, pot: Option<&Pot>, findings: &mut Findings) -> 
 }
 
 fn sleeve(section: &Section<'_>, pot: Option<&Pot>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Sleeve> {
-    findings.refuse_unknown(section, &["layers", "gap", "lid"]);
+    findings.refuse_unknown(section, &["layers", "gap", "lid", "edges"]);
     let list = findings.keep(section.require("layers", LAYERS));
     let wall = list.and_then(|list| {
         let entries = Entries::read(&list, catalogue, findings)?;
@@ -219,6 +223,7 @@ fn sleeve(section: &Section<'_>, pot: Option<&Pot>, catalogue: &Catalogue, findi
             closing(&part, Lid::flap(), findings)
         }
     };
+    let edges = Leaf::optional(findings, section, "edges", |item| item.word(&FORMS));
     let gap: Leaf<Length> = Leaf::quantity(findings, section, "gap");
     let gap = gap.checked(findings, |gap| {
         let mat = Layer::of("wool-blanket-felt", millimetres(5.0))?;
@@ -228,9 +233,12 @@ fn sleeve(section: &Section<'_>, pot: Option<&Pot>, catalogue: &Catalogue, findi
     if let Some(gap) = gap.given() {
         sleeve = sleeve.with_gap(*gap);
     }
+    if let Some(edges) = edges.given() {
+        sleeve = sleeve.edges(*edges);
+    }
     // What is left to go wrong is the round wall about this pot.
     match pot {
-        Some(pot) if !gap.is_wrong() => {
+        Some(pot) if !gap.is_wrong() && !edges.is_wrong() => {
             findings.keep(sleeve.check(pot).map_err(|error| section.place(without_path(&error))))?;
             Some(sleeve)
         }

@@ -11,10 +11,13 @@ use super::wall_patch::{Joint, LayerLaws};
 use crate::correlation::constants::STEFAN_BOLTZMANN;
 use crate::error::{Error, ErrorKind};
 use crate::material::PropertyLaw;
-use crate::network::patch::{Bridge, Coefficients, Coupling};
+use crate::network::patch::{Bridge, Coefficients, Condensed, Coupling};
 use crate::network::{Grid as NetworkGrid, Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
 use crate::wall::{Convection, Fill, Geometry, Place, Section};
+
+/// Conductivities change by a few per cent across a wall: what a second round changes in a field is their square.
+const STEADY_ROUNDS: usize = 2;
 
 /// Coefficient between a surface and a port, W/(m² K).
 #[derive(Debug, Clone, PartialEq)]
@@ -88,7 +91,19 @@ impl SectionPatch {
         meetings: &Meetings,
         laws: impl Fn(&Fill) -> LayerLaws,
     ) -> Result<Self, Error> {
-        let grid = Grid { axes: [plan.nodes(0, parts), plan.nodes(1, parts)] };
+        Self::on_grid(section, Grid { axes: [plan.nodes(0, parts), plan.nodes(1, parts)] }, meetings, laws)
+    }
+
+    /// Meshes a section on a grid whose lines run through all that matters.
+    ///
+    /// # Errors
+    /// If the coefficient of a gap cannot be computed.
+    pub(super) fn on_grid(
+        section: &Section,
+        grid: Grid,
+        meetings: &Meetings,
+        laws: impl Fn(&Fill) -> LayerLaws,
+    ) -> Result<Self, Error> {
         let (part_curves, contact_curves) = (section.part_curves(), section.contact_curves());
         let mesh = SectionMesh::new(grid, section.layout(), &part_curves, &contact_curves);
         let factors: Vec<[f64; 2]> = section.fills().iter().map(Fill::plain_factors).collect();
@@ -128,6 +143,36 @@ impl SectionPatch {
 
     pub(super) fn physics(&self) -> &Physics {
         &self.physics
+    }
+
+    /// The coefficients in the steady state between these temperatures of the ports, K.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NoConvergence`] if the section cannot be factored.
+    pub(super) fn coefficients_between(&self, ports: &[f64]) -> Result<Coefficients, Error> {
+        let p = &*self.physics;
+        let mean = ports.iter().sum::<f64>() / ports.len() as f64;
+        let mut field = vec![mean; p.assembly.interior];
+        field.extend_from_slice(ports);
+        let mut coefficients = p.empty()?;
+        p.linearise(&field, &field, &mut coefficients);
+        if p.is_constant() {
+            return Ok(coefficients);
+        }
+        let mut condensed = Condensed::default();
+        for _ in 0..STEADY_ROUNDS {
+            if !coefficients.condense_into(0.0, 1.0, ports.len(), &mut condensed) {
+                return Err(Error::new(ErrorKind::NoConvergence, "a section could not be factored"));
+            }
+            field[..p.assembly.interior].fill(0.0);
+            for (response, port) in condensed.responses().zip(ports) {
+                for (t, x) in field.iter_mut().zip(response) {
+                    *t -= x * port;
+                }
+            }
+            p.linearise(&field, &field, &mut coefficients);
+        }
+        Ok(coefficients)
     }
 
     /// The patch, `weight` extents of it, with its ports on these nodes and the start temperature (K) of every place

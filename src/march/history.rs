@@ -159,6 +159,11 @@ impl History {
         self.lost.extend_from_slice(lost);
     }
 
+    /// How many step ends there are, the start among them.
+    pub(crate) fn steps(&self) -> usize {
+        self.time.len()
+    }
+
     /// Temperature of a node at a step end, K.
     pub(crate) fn node_at_step(&self, node: usize, k: usize) -> f64 {
         self.temperature[k * self.nodes + node]

@@ -349,7 +349,7 @@ fn the_shelf_keeps_what_was_made_once() {
     let shelf = Shelf::default();
     let made = std::cell::Cell::new(0);
     let get = |millimetres: u32, tolerance: f64| {
-        shelf.get((millimetres, tolerance.to_bits()), || {
+        shelf.get(format!("corner {millimetres} {tolerance:?}"), || {
             made.set(made.get() + 1);
             Reduced::new(&coefficients, 2, &[], Aim { tolerance, scales: [1.0, 3600.0] })
         })
@@ -360,13 +360,12 @@ fn the_shelf_keeps_what_was_made_once() {
     get(60, 1e-3).unwrap();
     get(50, 1e-4).unwrap();
     assert_eq!(made.get(), 3);
-    let (kept, bytes) = shelf.size();
-    assert!(kept == 3 && bytes >= 3 * corner.places.len() * 8);
+    assert!(shelf.len() == 3 && shelf.bytes() >= 3 * corner.places.len() * 8);
     // What cannot be made is not kept.
-    let failed =
-        shelf.get((70, 0), || Reduced::new(&coefficients, 2, &[], Aim { tolerance: 0.0, scales: [1.0, 10.0] }));
+    let hopeless = Aim { tolerance: 0.0, scales: [1.0, 10.0] };
+    let failed = shelf.get("corner 70".into(), || Reduced::new(&coefficients, 2, &[], hopeless));
     assert!(failed.is_err());
-    assert_eq!(shelf.size().0, 3);
+    assert_eq!(shelf.len(), 3);
     shelf.clear();
-    assert_eq!(shelf.size(), (0, 0));
+    assert!(shelf.is_empty() && shelf.bytes() == 0);
 }

@@ -44,6 +44,7 @@ impl Grid {
     }
 
     /// Storage of one factor, bytes.
+    #[cfg(test)]
     pub(crate) fn factor_bytes(&self) -> usize {
         self.shape.symbolic.factor_bytes()
     }

@@ -11,8 +11,6 @@
 //! * A **link** carries heat between two nodes; its law names the nodes whose temperatures it reads.
 //! * Every link belongs to a **path**, the unit in which heat is accounted for.
 
-// Nothing lays out a section on a grid as yet but the tests.
-#[allow(dead_code)]
 mod grid;
 mod held;
 pub(crate) mod link;
@@ -20,12 +18,9 @@ pub(crate) mod node;
 pub(crate) mod patch;
 mod projection;
 pub(crate) mod reduce;
-// Sections will stand on it.
-#[allow(dead_code)]
 pub(crate) mod shelf;
 pub(crate) mod signal;
 
-#[allow(unused_imports)]
 pub(crate) use grid::Grid;
 pub(crate) use held::Held;
 pub(crate) use link::{Frozen, Given, Law, Link, WaterWay};

@@ -27,7 +27,6 @@ pub(crate) enum Interior {
     /// A chain: `conductance[i]` joins interior i and i + 1, W/K. Full form of a one-dimensional wall.
     Chain(Vec<f64>),
     /// Neighbours on a grid. Full form of a section.
-    #[allow(dead_code)]
     Grid(Grid),
     /// Uncoupled: each unknown is a mode with this rate, 1/s. Reduced form, see [`super::reduce`].
     Modes(Vec<f64>),

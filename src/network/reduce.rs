@@ -125,7 +125,73 @@ impl Reduced {
 
     /// Storage, bytes.
     pub(crate) fn bytes(&self) -> usize {
-        size_of_val(self.weights.as_slice()) + size_of_val(self.basis.as_slice())
+        let fields = size_of_val(self.weights.as_slice()) + size_of_val(self.basis.as_slice());
+        fields + size_of_val(&*self.coefficients.couplings) + 4 * size_of_val(&*self.coefficients.capacity)
+    }
+
+    /// The same without what temperatures of the full patch mean to its modes: it can start at one temperature only, and
+    /// fills a hundredth of the room.
+    #[must_use]
+    pub(crate) fn for_uniform_starts(self) -> Self {
+        let none = || DMatrix::zeros(0, self.error_scale.len());
+        Reduced { weights: none(), basis: none(), ..self }
+    }
+
+    /// What passes from the first port to the second for each kelvin between them in a steady state, W/K.
+    pub(crate) fn passes(&self) -> f64 {
+        let Interior::Modes(rates) = &self.coefficients.interior else { return 0.0 };
+        let mut ends = vec![[0.0; 2]; rates.len()];
+        for c in self.coefficients.couplings.iter().filter(|c| c.port < 2) {
+            ends[c.interior][c.port] = c.conductance;
+        }
+        let among = self.coefficients.port_conductance.as_ref().map_or(0.0, |g| -g[1]);
+        among + ends.iter().zip(rates).map(|([a, b], rate)| a * b / rate).sum::<f64>()
+    }
+
+    /// Puts the coefficients into `into`, with all conductances times `factor`.
+    pub(crate) fn conducting(&self, factor: f64, into: &mut Coefficients) {
+        let own = &self.coefficients;
+        if let (Interior::Modes(from), Interior::Modes(into)) = (&own.interior, &mut into.interior) {
+            into.iter_mut().zip(from).for_each(|(into, from)| *into = factor * from);
+        }
+        for (into, from) in into.couplings.iter_mut().zip(&own.couplings) {
+            into.conductance = factor * from.conductance;
+        }
+        if let (Some(into), Some(from)) = (&mut into.port_conductance, &own.port_conductance) {
+            into.iter_mut().zip(from).for_each(|(into, from)| *into = factor * from);
+        }
+    }
+
+    /// The reduced patch, `weight` times, with its ports on these nodes, all of it at one temperature, K.
+    ///
+    /// # Errors
+    /// As [`Reduced::attach`].
+    pub(crate) fn attach_uniform(&self, weight: f64, ports: &[NodeId], start: f64) -> Result<Patch, Error> {
+        let modes = self.uniform_modes(start);
+        self.attach_modes(weight, ports, modes.chain(ports.iter().map(|_| start)).collect())
+    }
+
+    /// What equal temperatures of the full patch, K, mean to its modes: equal to the last digit.
+    fn uniform_modes(&self, start: f64) -> impl Iterator<Item = f64> {
+        self.coefficients.heat()[..self.modes()].iter().map(move |h| h * start)
+    }
+
+    /// The reduced patch from a start of modes and ports.
+    fn attach_modes(&self, weight: f64, ports: &[NodeId], start: Vec<f64>) -> Result<Patch, Error> {
+        let n = self.modes();
+        if ports.len() + n != self.coefficients.capacity.len() {
+            return Err(Error::new(ErrorKind::Inconsistent, "a reduced patch has another number of ports")
+                .with_value(format!("{} ports", ports.len())));
+        }
+        Ok(Patch {
+            coefficients: self.coefficients.clone(),
+            ports: ports.iter().enumerate().map(|(p, node)| Port { local: n + p, node: *node }).collect(),
+            weight,
+            start,
+            properties: None,
+            error_scale: Some(self.error_scale.clone()),
+            sources: Vec::new(),
+        })
     }
 
     /// The reduced patch, `weight` times, with its ports on these nodes, from the start temperatures (K) of the full
@@ -135,15 +201,14 @@ impl Reduced {
     /// [`ErrorKind::Inconsistent`] for a start field that was not named when the patch was reduced, or another number of
     /// ports or temperatures.
     pub(crate) fn attach(&self, weight: f64, ports: &[NodeId], start: &[f64]) -> Result<Patch, Error> {
-        let (m, n) = (self.basis.nrows(), self.modes());
-        if ports.len() + n != self.coefficients.capacity.len() || start.len() != m + ports.len() {
+        let m = self.basis.nrows();
+        if start.len() != m + ports.len() {
             return Err(Error::new(ErrorKind::Inconsistent, "a reduced patch has other ports or unknowns")
                 .with_value(format!("{} ports, {} temperatures", ports.len(), start.len())));
         }
         let (inside, at_ports) = start.split_at(m);
         let modes: Vec<f64> = match uniform(inside) {
-            // Equal temperatures stay equal to the last digit.
-            Some(t) => self.coefficients.heat()[..n].iter().map(|h| h * t).collect(),
+            Some(t) => self.uniform_modes(t).collect(),
             None => {
                 let start = DVector::from_column_slice(inside);
                 let modes = self.weights.tr_mul(&start);
@@ -155,15 +220,7 @@ impl Reduced {
                 modes.iter().copied().collect()
             }
         };
-        Ok(Patch {
-            coefficients: self.coefficients.clone(),
-            ports: ports.iter().enumerate().map(|(p, node)| Port { local: n + p, node: *node }).collect(),
-            weight,
-            start: modes.into_iter().chain(at_ports.iter().copied()).collect(),
-            properties: None,
-            error_scale: Some(self.error_scale.clone()),
-            sources: Vec::new(),
-        })
+        self.attach_modes(weight, ports, modes.into_iter().chain(at_ports.iter().copied()).collect())
     }
 }
 

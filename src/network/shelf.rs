@@ -1,49 +1,101 @@
-//! Reduced forms kept for the next setup that has the same part: sweeps meet the same sections again and again.
+//! Reduced forms of parts, kept for the next setup that has the same part: variants and sweeps meet the same sections again
+//! and again.
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::fmt;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::reduce::Reduced;
 use crate::error::Error;
 
-/// A shelf of reduced forms. It is filled and asked by those who hold it, nothing is kept behind their backs. The key is
-/// theirs, too: it must tell apart whatever leads to other coefficients or another aim - geometry, materials, films, mesh,
-/// tolerance, time scales, start fields.
-#[derive(Debug)]
-pub(crate) struct Shelf<K> {
-    kept: Mutex<BTreeMap<K, Arc<Reduced>>>,
+/// A shelf of solved parts, such as the edges of a box. Every [`Setup`](crate::Setup) has one, shared by its copies: what one
+/// forecast solved, the next finds. Hand one shelf to setups that are made apart
+/// ([`Setup::with_shelf`](crate::Setup::with_shelf)), and keep it as long as you like; its copies are the same shelf, and
+/// threads may share it. No answer depends on what lies on a shelf, so all shelves are equal.
+///
+/// A part is found again if everything that leads to it is the same to the last digit: sizes, properties, films, mesh,
+/// tolerance. It fills a few kilobytes. At most 10 000 are kept; one more, and the shelf is emptied first.
+///
+/// ```
+/// use stillhot::prelude::*;
+/// use stillhot::{Edges, Shelf};
+/// let pot = Pot::typical(litres(7.0)).with(Dish::named("barley-broth")?, kilograms(6.0));
+/// let boards = Enclosure::lined("expanded-cork-board", millimetres(50.0))?.edges(Edges::Solved);
+/// let plan = Plan::in_room(celsius(16.0)).shut().serve_after(hours(7.0));
+/// let shelf = Shelf::default();
+/// let first = Setup::new(pot.clone(), boards.clone())?.with_shelf(&shelf).forecast(&plan)?;
+/// let filled = shelf.len();
+/// let again = Setup::new(pot, boards)?.with_shelf(&shelf).forecast(&plan)?;
+/// assert_eq!(first.at(hours(7.0))?, again.at(hours(7.0))?);
+/// assert_eq!(shelf.len(), filled);
+/// # Ok::<(), stillhot::Error>(())
+/// ```
+#[derive(Clone, Default)]
+pub struct Shelf {
+    kept: Arc<Mutex<BTreeMap<String, Arc<Reduced>>>>,
 }
 
-impl<K> Default for Shelf<K> {
-    fn default() -> Self {
-        Shelf { kept: Mutex::new(BTreeMap::new()) }
-    }
-}
+/// How many parts are kept.
+const MOST: usize = 10_000;
 
-impl<K: Ord> Shelf<K> {
-    /// What is kept under this key, made now if there is nothing.
+impl Shelf {
+    /// What is kept under this key, made now if there is nothing. The key is the caller's: it must tell apart whatever
+    /// leads to other coefficients or another aim - geometry, materials, films, mesh, tolerance, time scales, start fields -
+    /// and begin with a word for its kind of part.
     ///
     /// # Errors
     /// Whatever making it meets; nothing is kept then.
-    pub(crate) fn get(&self, key: K, make: impl FnOnce() -> Result<Reduced, Error>) -> Result<Arc<Reduced>, Error> {
-        // The map is whole even if another thread died with the lock: entries go in at once.
-        let lock = || self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some(kept) = lock().get(&key) {
+    pub(crate) fn get(
+        &self,
+        key: String,
+        make: impl FnOnce() -> Result<Reduced, Error>,
+    ) -> Result<Arc<Reduced>, Error> {
+        if let Some(kept) = self.lock().get(&key) {
             return Ok(Arc::clone(kept));
         }
         // Made without the lock, so that others need not wait; who comes second takes what the first one put there.
         let made = Arc::new(make()?);
-        Ok(Arc::clone(lock().entry(key).or_insert(made)))
+        let mut kept = self.lock();
+        if kept.len() >= MOST {
+            kept.clear();
+        }
+        Ok(Arc::clone(kept.entry(key).or_insert(made)))
     }
 
-    /// How many forms are kept, and the memory they fill, bytes.
-    pub(crate) fn size(&self) -> (usize, usize) {
-        let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        (kept.len(), kept.values().map(|reduced| reduced.bytes()).sum())
+    /// The map is whole even if another thread died with the lock: entries go in at once.
+    fn lock(&self) -> MutexGuard<'_, BTreeMap<String, Arc<Reduced>>> {
+        self.kept.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// How many parts are kept.
+    pub fn len(&self) -> usize {
+        self.lock().len()
+    }
+
+    /// True if nothing is kept.
+    pub fn is_empty(&self) -> bool {
+        self.lock().is_empty()
+    }
+
+    /// The memory that they fill, bytes.
+    pub fn bytes(&self) -> usize {
+        self.lock().iter().map(|(key, reduced)| key.len() + reduced.bytes()).sum()
     }
 
     /// Empties the shelf.
-    pub(crate) fn clear(&self) {
-        self.kept.lock().unwrap_or_else(PoisonError::into_inner).clear();
+    pub fn clear(&self) {
+        self.lock().clear();
+    }
+}
+
+impl PartialEq for Shelf {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl fmt::Debug for Shelf {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Shelf").field("len", &self.len()).field("bytes", &self.bytes()).finish()
     }
 }

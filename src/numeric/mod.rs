@@ -5,7 +5,6 @@ pub(crate) mod inversion;
 pub(crate) mod roots;
 pub(crate) mod sequence;
 mod sequence_directions;
-#[allow(dead_code, unused_imports)]
 pub(crate) mod sparse;
 pub(crate) mod special;
 pub(crate) mod tridiagonal;

@@ -12,6 +12,7 @@ use crate::correlation::{air, atmosphere, constants};
 use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
 use crate::material::Material;
+use crate::network::shelf::Shelf;
 use crate::network::{
     Enthalpy, Held, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
 };
@@ -34,6 +35,10 @@ pub(crate) struct Assembly {
     pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
     /// Which patch is what.
     pub(crate) parts: Vec<(PatchId, Part)>,
+    /// The patches of solved edges, those of their plain walls with weights below zero.
+    pub(crate) edges: Vec<PatchId>,
+    /// What fills the inner corners, and the environment that it faces.
+    pub(crate) fillers: Vec<(Material, NodeId)>,
     /// The meshed wall of each part, and the materials of its layers.
     pub(crate) patches: Vec<WallPatch>,
     pub(crate) materials: Vec<Vec<Material>>,
@@ -74,6 +79,7 @@ pub(crate) struct Scene<'a> {
     /// Cells across a wall on the coarsest mesh, and the refinement.
     pub(crate) cells: usize,
     pub(crate) level: usize,
+    pub(crate) shelf: &'a Shelf,
 }
 
 /// From a bare lidded pot near the boil: 13, from 10 to 18 W/(m² K) (estimate: free convection 6 to 8, radiation 2 to
@@ -130,7 +136,8 @@ impl Setup {
         let together = self.films().is_some() || self.pot().is_still();
         let dry = if together { 0.0 } else { whole * self.pot().dry_share() };
         let metal = whole - dry;
-        let scene = Scene { pot: self.pot(), plan, choice, hindrance, films: self.films(), cells, level };
+        let scene =
+            Scene { pot: self.pot(), plan, choice, hindrance, films: self.films(), cells, level, shelf: self.shelf() };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),
@@ -149,6 +156,8 @@ impl Setup {
             sky,
             paths: vec![(reheat, Place::Reheat, Mechanism::Heating)],
             parts: Vec::new(),
+            edges: Vec::new(),
+            fillers: Vec::new(),
             water: None,
             patches: Vec::new(),
             materials: Vec::new(),

@@ -64,12 +64,12 @@ const PLAIN: f64 = 0.9;
 
 impl Assembly {
     /// Attaches a wall and its share of the edges, each with its own outer films, so that the ledger tells them apart.
-    /// Returns the node of its inner face.
-    pub(crate) fn attach_wall(&mut self, wall: &Wall, site: &Site, scene: &Scene<'_>) -> Result<NodeId, Error> {
+    /// Returns the nodes of its inner and its outer face.
+    pub(crate) fn attach_wall(&mut self, wall: &Wall, site: &Site, scene: &Scene<'_>) -> Result<[NodeId; 2], Error> {
         let start = scene.plan.shell_start();
         let inner = self.network.node(Node::Free { enthalpy: Enthalpy::None, start });
         let wall = &wall.with_airspaces(|airspace| airspace.by(scene.choice.relation(Input::GapFactor)));
-        self.attach_patch(wall, inner, (site.extent, Mechanism::Conduction), site, scene)?;
+        let outer = self.attach_patch(wall, inner, (site.extent, Mechanism::Conduction), site, scene)?;
         if site.edges > 0.0 {
             let flat = wall.with_airspaces(Airspace::at_edge);
             let mut edge = Wall::cylindrical(metres(EDGE_RADIUS * wall.thickness().si()));
@@ -92,10 +92,10 @@ impl Assembly {
             let area = site.extent * wall.area_at(wall.inner_coordinate());
             self.network.link(Link::conductance(inner, self.room, loops * area / resistance, path));
         }
-        Ok(inner)
+        Ok([inner, outer])
     }
 
-    /// So many extents of a wall between the node of its inner face and the room.
+    /// So many extents of a wall between the node of its inner face and the room. Returns the node of its outer face.
     fn attach_patch(
         &mut self,
         wall: &Wall,
@@ -103,7 +103,7 @@ impl Assembly {
         (extent, mechanism): (f64, Mechanism),
         site: &Site,
         scene: &Scene<'_>,
-    ) -> Result<(), Error> {
+    ) -> Result<NodeId, Error> {
         let mesh = Mesh::TowardsInside(scene.cells, scene.level);
         let patch = WallPatch::with_laws(wall, &mesh, RELINEARISE, false, |layer| scene.choice.laws(layer))?;
         let start = scene.plan.shell_start();
@@ -120,12 +120,12 @@ impl Assembly {
         if let Some(films) = scene.films {
             let film = scene.choice.pick(Input::OutsideFilm, &films.outside);
             self.network.link(Link::conductance(outer, self.room, film * area, path));
-            return Ok(());
+            return Ok(outer);
         }
         if site.face == Face::Base {
             let film = scene.choice.pick(Input::RestingFilm, &resting_film());
             self.network.link(Link::conductance(outer, self.room, film * area, path));
-            return Ok(());
+            return Ok(outer);
         }
         let size = metres(site.size);
         let free = match (site.face, mechanism) {
@@ -149,6 +149,6 @@ impl Assembly {
                 self.network.link(Link::between(outer, to, Held(radiation), path));
             }
         }
-        Ok(())
+        Ok(outer)
     }
 }

@@ -3,14 +3,16 @@
 use std::fmt;
 
 use super::assemble::{Assembly, Scene};
+use super::attach_edges::OuterFace;
 use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::{CORNER_LENGTH, Site};
+use super::edges::Fillers;
 use super::lid::Seams;
-use super::{LayerPlace, Lid, Pot, Range};
+use super::{EdgeRow, Edges, LayerPlace, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Ratio, Si, metres, millimetres, write_rounded};
-use crate::wall::{Geometry, Layer, Wall};
+use crate::wall::{Filler, Geometry, Layer, Wall};
 
 /// A face of a box. A sleeve has a lid, a base and a side.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -100,6 +102,8 @@ pub struct Enclosure {
     fit: Fit,
     seams: Option<Range<Length>>,
     upright: Range<Length>,
+    edges: Edges,
+    fillers: Fillers,
     twice: Option<Face>,
 }
 
@@ -121,15 +125,7 @@ impl Enclosure {
     /// A box with the same wall on all six faces.
     pub fn of_wall(wall: Wall) -> Self {
         let walls = Face::OF_BOX.into_iter().map(|face| (face, wall.clone())).collect();
-        Enclosure {
-            walls,
-            inside: Inside::AroundPot(metres(DEFAULT_GAP)),
-            lid: Lid::resting(),
-            fit: Fit::Ordinary,
-            seams: None,
-            upright: Range::exactly(metres(0.0)),
-            twice: None,
-        }
+        Self::of_walls(walls)
     }
 
     /// A box with a wall for each face.
@@ -149,6 +145,8 @@ impl Enclosure {
             fit: Fit::Ordinary,
             seams: None,
             upright: Range::exactly(metres(0.0)),
+            edges: Edges::default(),
+            fillers: Fillers::default(),
             twice,
         }
     }
@@ -209,6 +207,38 @@ impl Enclosure {
     /// Width of the seams along the upright edges.
     pub fn upright_seams(&self) -> Range<Length> {
         self.upright
+    }
+
+    /// The same with its edges counted so.
+    #[must_use]
+    pub fn edges(mut self, edges: Edges) -> Self {
+        self.edges = edges;
+        self
+    }
+
+    /// The same with the inner corners along a row of edges filled; the first leg of a straight strip lies along the upright
+    /// wall, the second along base, lid, or left and right wall. Needs [`Edges::Solved`].
+    #[must_use]
+    pub fn with_filler(mut self, row: EdgeRow, filler: Filler) -> Self {
+        self.fillers[row as usize] = Some(filler);
+        self
+    }
+
+    /// The same with all inner corners empty.
+    #[must_use]
+    pub fn without_fillers(mut self) -> Self {
+        self.fillers = Fillers::default();
+        self
+    }
+
+    /// How the edges are counted.
+    pub fn edge_form(&self) -> Edges {
+        self.edges
+    }
+
+    /// What fills the inner corners along a row of edges.
+    pub fn filler(&self, row: EdgeRow) -> Option<&Filler> {
+        self.fillers[row as usize].as_ref()
     }
 
     /// How the boards are fitted.
@@ -297,6 +327,7 @@ impl Enclosure {
                         .within("inside"));
                 }
             }
+            super::edges::check(self, pot)?;
             self.low_seams().check("low seams", metres(0.0), millimetres(10.0))?;
             self.upright.check("upright seams", metres(0.0), millimetres(10.0))?;
             self.lid.check()
@@ -346,15 +377,18 @@ impl Enclosure {
         let pot = scene.pot;
         let [w, d, h] = self.inner_size(pot).map(Si::si);
         let mut faces = Vec::new();
+        let mut outer = Vec::new();
         let mut liner = PLAIN;
+        let by_factor = self.edges == Edges::Factor;
         for (face, extent, edges) in self.extents(pot) {
             let Some(wall) = self.wall(face) else { continue };
             let size = match face {
                 Face::Lid | Face::Base => w * d / (2.0 * (w + d)),
                 _ => h,
             };
+            let edges = if by_factor { edges } else { 0.0 };
             let site = Site { face, extent, edges, size, loops: self.fit.loops() };
-            let node = assembly.attach_wall(wall, &site, scene).within(face.to_string())?;
+            let [node, outside] = assembly.attach_wall(wall, &site, scene).within(face.to_string())?;
             let mut area = extent;
             if face == Face::Base {
                 // What the pot covers does not meet the air.
@@ -363,11 +397,15 @@ impl Enclosure {
                 liner = e.value().si();
             }
             faces.push(InnerFace { face, node, area, whole: extent });
+            outer.push(OuterFace { face, node: outside, area: extent });
         }
         let free = w * d - pot.top_area();
         let ring = free / (0.5 * (2.0 * (w + d) + pot.circumference()));
         let gaps = Gaps { ring, above: h - pot.height().si(), height: pot.height().si() };
         assembly.attach_gaps(&gaps, &faces, liner, scene)?;
+        if !by_factor {
+            assembly.attach_edges(self, &faces, &outer, scene)?;
+        }
         let depth = [Face::Lid, Face::Front].map(|f| self.wall(f).map_or(0.0, |w| w.thickness().si()));
         let seams = Seams {
             joint: self.joint(pot),

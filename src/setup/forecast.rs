@@ -84,7 +84,7 @@ pub struct StoredHeat {
 pub struct HottestLayer {
     /// Which wall.
     pub part: Part,
-    /// Which layer of it, counted from 0 at the inside.
+    /// Which layer of it, counted from 0 at the inside; of edges, which of their fillers.
     pub layer: usize,
     /// Name of its material.
     pub material: String,
@@ -290,12 +290,13 @@ impl Forecast {
         let pieces = assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (*patch, Part::Pieces(k)));
         let dish = assembly.still.iter().map(|(patch, _)| (*patch, Part::Pot));
         let patches = pieces.chain(dish).chain(assembly.parts.iter().copied());
+        let patches = patches.chain(assembly.edges.iter().map(|patch| (*patch, Part::Edges)));
         let of_patches = patches.map(|(patch, part)| (part, snapshot.stored_in_patch[patch.0]));
         bodies.map(|(node, part)| (part, snapshot.stored_in_node[node.0])).chain(of_patches).collect()
     }
 
     /// Highest temperature that each layer of each wall reaches at its warmest place, against the limit of its
-    /// material.
+    /// material. What fills an inner corner counts as warm as what it faces, which is a few kelvin too warm.
     pub fn hottest(&self) -> Vec<HottestLayer> {
         let mut rows: Vec<HottestLayer> = Vec::new();
         let fine = &self.best[2];
@@ -323,12 +324,27 @@ impl Forecast {
                 }
             }
         }
+        for (layer, (material, faces)) in fine.assembly.fillers.iter().enumerate() {
+            // The same fillers in every march.
+            let of = |run: &Run| {
+                let steps = 0..run.history.steps();
+                steps.map(|k| run.history.node_at_step(faces.0, k)).fold(f64::NEG_INFINITY, f64::max)
+            };
+            rows.push(HottestLayer {
+                part: Part::Edges,
+                layer,
+                material: material.name().to_owned(),
+                temperature: Range::of_members(of(&self.cautious), of(fine), of(&self.generous)),
+                limit: material.service_temperature().map(|t| t.continuous()),
+            });
+        }
         rows
     }
 
     /// The materials of the walls, as often as they occur.
     pub(super) fn materials(&self) -> impl Iterator<Item = &Material> {
-        self.best[2].assembly.materials.iter().flatten()
+        let assembly = &self.best[2].assembly;
+        assembly.materials.iter().flatten().chain(assembly.fillers.iter().map(|(material, _)| material))
     }
 
     /// Water that has left the dish as vapour (servings do not count) by a time after shutting: weigh the pot before

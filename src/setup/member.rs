@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 
 use super::uncertain::{Input, InputRange, LayerPlace, UncertainInput, between};
-use super::{Range, Setup};
+use super::{EdgeRow, Range, Setup, Shell};
 use crate::conduction::LayerLaws;
 use crate::material::{Material, Property, PropertyLaw};
 use crate::units::{Ratio, Spoken};
@@ -66,13 +66,21 @@ pub(crate) struct Choice<'a> {
     inner: Inner,
     pins: &'a [(Input, f64)],
     layers: Vec<(LayerPlace, &'a Material)>,
+    fillers: Vec<(EdgeRow, &'a Material)>,
     /// What was asked for, where that is wanted.
     met: Option<RefCell<Vec<UncertainInput>>>,
 }
 
 impl<'a> Choice<'a> {
     pub(crate) fn new(setup: &'a Setup, member: Member, inner: Inner) -> Self {
-        Choice { member, inner, pins: setup.pins(), layers: setup.materials_by_place(), met: None }
+        let fillers = match setup.shell() {
+            Shell::Box(enclosure) => EdgeRow::ALL
+                .into_iter()
+                .filter_map(|row| Some((row, enclosure.filler(row)?.fill().material())))
+                .collect(),
+            Shell::Sleeve(_) => Vec::new(),
+        };
+        Choice { member, inner, pins: setup.pins(), layers: setup.materials_by_place(), fillers, met: None }
     }
 
     /// The best values, noting down every input that is asked for.
@@ -151,13 +159,23 @@ impl<'a> Choice<'a> {
 
     /// The property laws of a layer of the box or sleeve.
     pub(crate) fn laws(&self, layer: &Layer) -> LayerLaws {
-        let material = layer.material();
-        let known = self.layers.iter().find(|(_, m)| std::ptr::eq(*m, material) || *m == material);
-        // Every layer that attaches itself is one of the setup's.
-        let Some((place, _)) = known else { return LayerLaws::of(material) };
+        self.laws_of(layer.material())
+    }
+
+    /// The property laws of a material of the shell: of a layer, or of what fills its inner corners.
+    pub(crate) fn laws_of(&self, material: &Material) -> LayerLaws {
+        let is_it = |m: &Material| std::ptr::eq(m, material) || m == material;
+        let layer = self.layers.iter().find(|(_, m)| is_it(m)).map(|(place, _)| *place);
+        let filler = || self.fillers.iter().find(|(_, m)| is_it(m)).map(|(row, _)| *row);
+        let [conductivity, heat_capacity] = match (layer, layer.is_none().then(filler).flatten()) {
+            (Some(place), _) => [Input::LayerConductivity(place), Input::LayerHeatCapacity(place)],
+            (None, Some(row)) => [Input::FillerConductivity(row), Input::FillerHeatCapacity(row)],
+            // Everything that attaches itself is one of the setup's.
+            (None, None) => return LayerLaws::of(material),
+        };
         LayerLaws {
-            conductivity: self.law(Input::LayerConductivity(*place), material.conductivity()),
-            heat_capacity: self.law(Input::LayerHeatCapacity(*place), material.heat_capacity()),
+            conductivity: self.law(conductivity, material.conductivity()),
+            heat_capacity: self.law(heat_capacity, material.heat_capacity()),
         }
     }
 }

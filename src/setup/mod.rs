@@ -3,6 +3,7 @@
 
 mod assemble;
 mod assumption;
+mod attach_edges;
 mod attach_gap;
 mod attach_wall;
 mod bulk;
@@ -10,6 +11,7 @@ mod caution;
 mod companion;
 mod difference;
 mod dish;
+mod edges;
 mod enclosure;
 mod forecast;
 mod gap_law;
@@ -43,6 +45,7 @@ pub use caution::Caution;
 pub use companion::Companion;
 pub(crate) use difference::{Apart, HoldsApart};
 pub use dish::Dish;
+pub use edges::{EdgeRow, Edges};
 pub use enclosure::{Enclosure, Face, Fit};
 pub(crate) use forecast::Paces;
 pub use forecast::{Forecast, HottestLayer, HourRow, PathHeat, StoredHeat};

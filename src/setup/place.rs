@@ -10,6 +10,11 @@ use super::Face;
 pub enum Place {
     /// Through a face of the box, or the lid, base or side of a sleeve.
     Face(Face),
+    /// Through the edges where walls meet, beyond what the inner areas pass, where they are solved. (Where they go by the
+    /// published factor they are told with their faces.)
+    Edges,
+    /// Through the corners where edges meet, beyond what these pass, where they are solved.
+    Corners,
     /// At the joint of the lid.
     LidJoint,
     /// Along a handle through the wall.
@@ -62,6 +67,8 @@ pub enum Part {
     Condensate,
     /// A wall.
     Wall(Face),
+    /// Edges of a box, beyond what counts for its walls, where they are solved.
+    Edges,
     /// Pieces in the dish, in the order given.
     Pieces(usize),
     /// A second body in the box, in the order given.
@@ -72,6 +79,8 @@ impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Place::Face(face) => write!(f, "{face}"),
+            Place::Edges => write!(f, "edges"),
+            Place::Corners => write!(f, "corners"),
             Place::Handle => write!(f, "handle"),
             Place::LidJoint => write!(f, "lid joint"),
             Place::Opening => write!(f, "opened box"),
@@ -105,6 +114,7 @@ impl fmt::Display for Part {
             Part::DryPot => write!(f, "lid and dry wall of the pot"),
             Part::Condensate => write!(f, "water on the liner"),
             Part::Air => write!(f, "air in the box"),
+            Part::Edges => write!(f, "edges of the box"),
             Part::Wall(face) => write!(f, "{face} wall"),
             Part::Pieces(index) => write!(f, "pieces {}", index + 1),
             Part::Companion(index) => write!(f, "second body {}", index + 1),

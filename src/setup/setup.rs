@@ -3,6 +3,7 @@
 use super::forecast::Forecast;
 use super::{Companion, Face, Input, Options, Plan, Pot, Range, Shell};
 use crate::error::Error;
+use crate::network::shelf::Shelf;
 use crate::units::{HeatTransfer, Si, watts_per_square_metre_kelvin};
 
 /// A pot with its dish in a box or sleeve: what it is, without what happens to it.
@@ -13,6 +14,7 @@ pub struct Setup {
     companions: Vec<Companion>,
     films: Option<ConstantFilms>,
     pins: Vec<(Input, f64)>,
+    shelf: Shelf,
 }
 
 /// Surface coefficients taken as constant.
@@ -28,7 +30,15 @@ impl Setup {
     /// # Errors
     /// Everything in the description that is out of range or does not fit together, by name.
     pub fn new(pot: Pot, shell: impl Into<Shell>) -> Result<Self, Error> {
-        Setup { pot, shell: shell.into(), companions: Vec::new(), films: None, pins: Vec::new() }.checked()
+        Setup {
+            pot,
+            shell: shell.into(),
+            companions: Vec::new(),
+            films: None,
+            pins: Vec::new(),
+            shelf: Shelf::default(),
+        }
+        .checked()
     }
 
     /// The same setup with another pot and another box or sleeve.
@@ -101,6 +111,17 @@ impl Setup {
         outside.check("outside film", low, high)?;
         self.films = Some(ConstantFilms { inside, outside });
         Ok(self)
+    }
+
+    /// The same with another shelf for what it solves than one of its own: so that setups made apart share it.
+    #[must_use]
+    pub fn with_shelf(self, shelf: &Shelf) -> Self {
+        Setup { shelf: shelf.clone(), ..self }
+    }
+
+    /// Where it keeps what it solved.
+    pub fn shelf(&self) -> &Shelf {
+        &self.shelf
     }
 
     /// Surface coefficients taken as constant, if so.

@@ -3,11 +3,12 @@
 use std::f64::consts::PI;
 
 use super::assemble::{Assembly, Scene};
+use super::attach_edges::OuterFace;
 use super::attach_gap::{Gaps, InnerFace};
 use super::attach_wall::Site;
 use super::enclosure::Fit;
 use super::lid::Seams;
-use super::{Face, LayerPlace, Lid, Pot, Range};
+use super::{Edges, Face, LayerPlace, Lid, Pot, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Si, metres, millimetres, watts_per_kelvin};
@@ -20,13 +21,14 @@ pub struct Sleeve {
     contacts: Vec<Contact>,
     gap: Length,
     lid: Lid,
+    edges: Edges,
 }
 
 impl Sleeve {
     /// A sleeve of layers from the pot outward, in good contact with one another.
     pub fn of_layers(layers: Vec<Layer>) -> Self {
         let contacts = vec![Contact::Perfect; layers.len().saturating_sub(1)];
-        Sleeve { layers, contacts, gap: millimetres(1.0), lid: Lid::flap() }
+        Sleeve { layers, contacts, gap: millimetres(1.0), lid: Lid::flap(), edges: Edges::default() }
     }
 
     /// A sleeve of the layers and contacts of a wall, from the pot outward.
@@ -70,6 +72,19 @@ impl Sleeve {
         let place = |layer| LayerPlace { face: Face::Side, layer };
         let layers = self.layers.iter().enumerate().map(|(i, it)| of(place(i), it)).collect::<Result<_, _>>()?;
         Ok(Sleeve { layers, ..self.clone() })
+    }
+
+    /// The same with the edges where its side meets base and lid counted so. [`Edges::Solved`] takes them from one section
+    /// about the axis of the pot.
+    #[must_use]
+    pub fn edges(mut self, edges: Edges) -> Self {
+        self.edges = edges;
+        self
+    }
+
+    /// How the edges are counted.
+    pub fn edge_form(&self) -> Edges {
+        self.edges
     }
 
     /// How it closes.
@@ -166,10 +181,13 @@ impl Sleeve {
         let (side, end) = (self.side_wall(pot)?, self.end_wall()?);
         let r = self.inner_radius(pot);
         let mut faces = Vec::new();
+        let mut outer = Vec::new();
+        let by_factor = self.edges == Edges::Factor;
         for (face, extent, edges) in self.extents(pot) {
+            let edges = if by_factor { edges } else { 0.0 };
             let wall = if face == Face::Side { &side } else { &end };
             let size = if face == Face::Side { pot.height().si() } else { 0.5 * r };
-            let node = assembly
+            let [node, outside] = assembly
                 .attach_wall(wall, &Site { face, extent, edges, size, loops: Fit::Tight.loops() }, scene)
                 .within(face.to_string())?;
             let whole = extent * wall.area_at(wall.inner_coordinate());
@@ -178,10 +196,16 @@ impl Sleeve {
                 area = (extent - pot.top_area()).max(0.05 * extent);
             }
             faces.push(InnerFace { face, node, area, whole });
+            let area = extent * wall.area_at(wall.inner_coordinate() + wall.thickness().si());
+            outer.push(OuterFace { face, node: outside, area });
         }
         let liner = self.layers.first().and_then(|l| l.material().emissivity()).map_or(0.9, |e| e.value().si());
         let gaps = Gaps { ring: self.gap.si(), above: self.gap.si(), height: pot.height().si() };
         assembly.attach_gaps(&gaps, &faces, liner, scene)?;
+        if !by_factor {
+            let height = pot.height().si() + 2.0 * self.gap.si();
+            assembly.attach_ends(&end, [r, height], &faces, &outer, scene)?;
+        }
         let seams = Seams {
             joint: self.joint(pot),
             depth: self.thickness().max(1e-3),

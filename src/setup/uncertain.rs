@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::member::Choice;
 use super::plan::Action;
-use super::{Face, Plan, Range, Setup, Shell};
+use super::{EdgeRow, Face, Plan, Range, Setup, Shell};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::number_in_range;
 use crate::units::{
@@ -33,6 +33,11 @@ pub enum Input {
     LayerConductivity(LayerPlace),
     /// Heat capacity of a material of the shell, by the first place where it is found.
     LayerHeatCapacity(LayerPlace),
+    /// Conductivity of what fills the inner corners along a row of edges, if it is none of the layers; the first of the
+    /// rows with this material.
+    FillerConductivity(EdgeRow),
+    /// Heat capacity of what fills the inner corners along a row of edges, likewise.
+    FillerHeatCapacity(EdgeRow),
     /// Mass of pot and lid.
     PotMass,
     /// Heat capacity of the metal of the pot.
@@ -392,6 +397,8 @@ impl fmt::Display for Input {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Input::LayerConductivity(place) => return write!(f, "conductivity of {place}"),
+            Input::FillerConductivity(row) => return write!(f, "conductivity of the filler of the {row}"),
+            Input::FillerHeatCapacity(row) => return write!(f, "heat capacity of the filler of the {row}"),
             Input::LayerHeatCapacity(place) => return write!(f, "heat capacity of {place}"),
             Input::PieceConductivity(kind) => return write!(f, "conductivity of pieces {}", kind + 1),
             Input::PieceHeatCapacity(kind) => return write!(f, "heat capacity of pieces {}", kind + 1),

@@ -42,8 +42,8 @@ impl Known {
         match input {
             Input::LidGap | Input::LidLeak | Input::PlugConvection => Known::LidJoint,
             Input::LowSeams | Input::UprightSeams | Input::AirLoops => Known::Boards,
-            Input::LayerConductivity(_) => Known::Conductivity,
-            Input::LayerHeatCapacity(_) => Known::WallHeat,
+            Input::LayerConductivity(_) | Input::FillerConductivity(_) => Known::Conductivity,
+            Input::LayerHeatCapacity(_) | Input::FillerHeatCapacity(_) => Known::WallHeat,
             Input::DishHeatCapacity
             | Input::DishHindrance
             | Input::PieceConductivity(_)

@@ -17,8 +17,6 @@
 //! # Ok::<(), stillhot::Error>(())
 //! ```
 
-// The floors above call these; until they all stand, some have no caller.
-#[allow(dead_code)]
 pub(crate) mod bounds;
 mod dimension;
 mod expression;

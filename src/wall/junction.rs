@@ -59,11 +59,32 @@ impl Filler {
         Filler { shape: FillerShape::Cove(radius), fill: fill.into() }
     }
 
+    /// What it is made of.
+    pub fn fill(&self) -> &Fill {
+        &self.fill
+    }
+
+    pub(crate) fn check(&self) -> Result<(), Error> {
+        self.legs().into_iter().try_for_each(|leg| positive("leg", metres(leg), metres(10.0)).map(|_| ()))
+    }
+
     /// How far it reaches along the first and second wall, m.
-    fn legs(&self) -> [f64; 2] {
+    pub(crate) fn legs(&self) -> [f64; 2] {
         match self.shape {
             FillerShape::Straight(legs) => legs.map(Si::si),
             FillerShape::Cove(radius) => [radius.si(); 2],
+        }
+    }
+
+    /// Where a share of its free face has been walked, from the first wall to the second: distances from the second and
+    /// from the first wall, m.
+    pub(crate) fn face(&self, share: f64) -> [f64; 2] {
+        match self.shape {
+            FillerShape::Straight([up, along]) => [(1.0 - share) * up.si(), share * along.si()],
+            FillerShape::Cove(radius) => {
+                let turn = share * std::f64::consts::FRAC_PI_2;
+                [radius.si() * (1.0 - turn.sin()), radius.si() * (1.0 - turn.cos())]
+            }
         }
     }
 }
@@ -88,12 +109,13 @@ pub struct WallCorner {
     arms: Option<Length>,
     filler: Option<Filler>,
     void: Option<([Length; 2], Fill)>,
+    parted: bool,
 }
 
 impl WallCorner {
     /// Two flat walls, inside first.
     pub fn new(standing: Wall, lying: Wall) -> Self {
-        WallCorner { walls: [standing, lying], arms: None, filler: None, void: None }
+        WallCorner { walls: [standing, lying], arms: None, filler: None, void: None, parted: false }
     }
 
     /// The same with other inner lengths of both walls than two of their thicknesses beyond what fills the corner.
@@ -115,6 +137,11 @@ impl WallCorner {
         WallCorner { void: Some((legs, fill.into())), ..self }
     }
 
+    /// The same with the outer faces of the two walls as parts of their own, by the names in [`OUTSIDE_OF`].
+    pub(crate) fn with_outside_parted(self) -> Self {
+        WallCorner { parted: true, ..self }
+    }
+
     /// The junction.
     ///
     /// # Errors
@@ -129,8 +156,8 @@ impl WallCorner {
             [plain(&self.walls[0]).within("first wall")?, plain(&self.walls[1]).within("second wall")?];
         let (t, u) = (first.thickness(), second.thickness());
         let legs = self.filler.as_ref().map_or([0.0; 2], Filler::legs);
-        for leg in self.filler.iter().flat_map(Filler::legs) {
-            positive("leg", metres(leg), metres(10.0)).within("filler")?;
+        if let Some(filler) = &self.filler {
+            filler.check().within("filler")?;
         }
         // Two thicknesses beyond what is in the corner carry no more than a plain wall would.
         let own = |leg: f64| leg + 2.0 * t.max(u);
@@ -220,10 +247,14 @@ impl WallCorner {
                 section = joint(section, format!("joint {} of the second wall", k + 1), &line, *contact);
             }
         }
-        let section = section
-            .part("inside", &inside)
-            .part("outside", &[Line::straight(at(-t, up), at(-t, -u)), Line::straight(at(-t, -u), at(along, -u))])
-            .build()?;
+        let outside = [Line::straight(at(-t, up), at(-t, -u)), Line::straight(at(-t, -u), at(along, -u))];
+        let section = section.part("inside", &inside);
+        let section = if self.parted {
+            section.part(OUTSIDE_OF[0], &outside[..1]).part(OUTSIDE_OF[1], &outside[1..])
+        } else {
+            section.part("outside", &outside)
+        };
+        let section = section.build()?;
         let arm = |k: usize, inner: f64, other: f64| JunctionArm {
             wall: self.walls[k].clone(),
             inner_length: metres(inner),
@@ -232,6 +263,9 @@ impl WallCorner {
         Ok(Junction { section, arms: vec![arm(0, up, u), arm(1, along, t)] })
     }
 }
+
+/// Parts of the outside of a corner where its walls have one each.
+pub(crate) const OUTSIDE_OF: [&str; 2] = ["outside of the first wall", "outside of the second wall"];
 
 /// A wall that stands on the inner face of another and parts two rooms. The other lies at negative y; the standing wall
 /// counts its layers from the first room (at negative x) to the second. Parts: `first room`, `second room`, `outside`.

@@ -131,9 +131,9 @@ impl Bridge {
 /// Parts: `pot`, `side`, `top`, `base`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PotInSleeve {
-    radius: Length,
-    height: Length,
-    wall: Wall,
+    pub(super) radius: Length,
+    pub(super) height: Length,
+    pub(super) wall: Wall,
     gap: Option<(Length, Length, Fill)>,
 }
 

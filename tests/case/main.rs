@@ -3,6 +3,7 @@
 mod bad_case;
 mod bad_description;
 mod bad_feature;
+mod edges;
 mod every_key;
 mod good_case;
 mod programs;

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::dissection::dissect;
-use super::front::{ROWS, strips};
+use super::front::strips;
 use super::pattern::{Pattern, sort_by_number};
 
 /// The analysis of a pattern, made once; every factor of a matrix of that pattern needs it.
@@ -23,12 +23,10 @@ pub(crate) struct Symbolic {
     pub(super) largest: usize,
     /// Most numbers that wait for their parents at one time.
     pub(super) waiting: usize,
-    /// Strips of [`ROWS`] numbers in a factor.
+    /// Strips of [`ROWS`](super::front::ROWS) numbers in a factor.
     pub(super) strips: usize,
     /// Entries of the pattern.
     pub(super) pattern_entries: usize,
-    /// Multiplications of one factorisation.
-    multiplications: f64,
 }
 
 /// The unknowns of a block and everything that their elimination touches.
@@ -91,7 +89,6 @@ impl Symbolic {
             waiting: 0,
             strips: 0,
             pattern_entries: linked.len(),
-            multiplications: 0.0,
         };
         // Position of a row in the front at hand; the front that saw it last.
         let mut place_of = vec![0_u32; n];
@@ -160,7 +157,6 @@ impl Symbolic {
             waiting += rows.len().pow(2);
             symbolic.waiting = symbolic.waiting.max(waiting);
             symbolic.largest = symbolic.largest.max(size);
-            symbolic.multiplications += (0..width).map(|k| ((size - k) as f64).powi(2) / 2.0).sum::<f64>();
             let strip = symbolic.strips;
             symbolic.strips += strips(size, width);
             symbolic.fronts.push(Front {
@@ -181,12 +177,18 @@ impl Symbolic {
     }
 
     /// Storage of one factor, bytes.
+    #[cfg(test)]
     pub(crate) fn factor_bytes(&self) -> usize {
-        self.strips * ROWS * size_of::<f64>()
+        self.strips * super::front::ROWS * size_of::<f64>()
     }
 
     /// Multiplications of one factorisation.
+    #[cfg(test)]
     pub(crate) fn multiplications(&self) -> f64 {
-        self.multiplications
+        let of_front = |front: &Front| {
+            let size = front.columns.len() + front.rows.len();
+            (0..front.columns.len()).map(|k| ((size - k) as f64).powi(2) / 2.0).sum::<f64>()
+        };
+        self.fronts.iter().map(of_front).sum()
     }
 }
