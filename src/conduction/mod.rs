@@ -13,6 +13,7 @@ mod section_assembly;
 mod section_compare;
 mod section_cut;
 mod section_grid;
+mod section_matrices;
 mod section_mesh;
 #[cfg(test)]
 mod section_orders;
@@ -39,6 +40,7 @@ pub use ports::{Form, PortHistory};
 pub use probe::Probe;
 pub use problem::{Accuracy, Problem, Steady};
 pub use section_compare::SectionDifference;
+pub use section_matrices::{SectionMatrices, SectionPort};
 pub use section_problem::{SectionAccuracy, SectionProblem};
 pub use section_source::SectionSource;
 pub use section_steady::{SectionField, SteadySection};

@@ -4,6 +4,8 @@ mod builders;
 mod cases;
 mod in_time;
 mod likeness;
+mod matrices;
 mod published;
 mod refusals;
 mod steady;
+mod study;
