@@ -18,6 +18,7 @@ mod section_mesh;
 #[cfg(test)]
 mod section_orders;
 mod section_patch;
+mod section_ports;
 mod section_problem;
 mod section_reader;
 mod section_source;

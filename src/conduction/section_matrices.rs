@@ -69,6 +69,8 @@ pub struct SectionPort {
     pub row: usize,
     /// The body on it: it has a temperature of its own. None where the temperature is prescribed.
     pub body: Option<Body>,
+    /// The row of the port whose body it shares: both have one temperature.
+    pub shares: Option<usize>,
 }
 
 impl SectionProblem {
@@ -118,11 +120,16 @@ impl SectionProblem {
         piece.sources_at(0.0, false, &mut released);
         let mut ports = Vec::with_capacity(piece.ports.len());
         for (number, (part, boundary)) in self.section.parts().zip(&self.boundaries).enumerate() {
-            let body = if let Boundary::Body(body) = boundary { Some(body) } else { None };
+            let shares = self.shared[number].and_then(|owner| self.ports_of(owner).first().map(|port| nodes + port));
+            let body = match boundary {
+                Boundary::Body(body) if shares.is_none() => Some(body),
+                _ => None,
+            };
             ports.extend(self.ports_of(number).into_iter().map(|port| SectionPort {
                 part: part.to_owned(),
                 row: nodes + port,
                 body: body.cloned(),
+                shares,
             }));
         }
         Ok(SectionMatrices {
