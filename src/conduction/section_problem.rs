@@ -12,7 +12,7 @@ use super::wall_patch::LayerLaws;
 use crate::error::{Error, ErrorKind, Within};
 use crate::network::{Enthalpy, Link, Network, Node, NodeId, PatchId};
 use crate::units::bounds::{in_range, number_in_range};
-use crate::units::{Length, Si, Temperature, celsius};
+use crate::units::{HeatTransfer, Length, Si, Temperature, celsius};
 use crate::wall::{Boundary, Place, Point, Section};
 
 /// How exactly to compute a section, and how much work that may cost.
@@ -114,6 +114,8 @@ impl fmt::Debug for Start {
 pub struct SectionProblem {
     pub(super) section: Section,
     pub(super) boundaries: Vec<Boundary>,
+    /// For every part the one whose body it meets, too.
+    pub(super) shared: Vec<Option<usize>>,
     start: Start,
     sources: Vec<SectionSource>,
 }
@@ -129,20 +131,47 @@ pub(super) struct SectionPlaces {
 impl SectionProblem {
     /// A section with all its boundary insulated, starting at 20 °C throughout.
     pub fn new(section: Section) -> Self {
-        let boundaries = section.parts().map(|_| Boundary::Insulated).collect();
-        SectionProblem { section, boundaries, start: Start::Uniform(celsius(20.0)), sources: Vec::new() }
+        let boundaries: Vec<Boundary> = section.parts().map(|_| Boundary::Insulated).collect();
+        let shared = vec![None; boundaries.len()];
+        SectionProblem { section, boundaries, shared, start: Start::Uniform(celsius(20.0)), sources: Vec::new() }
     }
 
     /// The same with something at a part. The heat capacity of a [`Body`](crate::Body) counts for the extent of the
     /// section: a metre of a plane one, the whole of one about an axis.
     ///
     /// # Errors
-    /// [`ErrorKind::UnknownName`] for a part that is not there; a boundary outside its accepted range.
+    /// [`ErrorKind::UnknownName`] for a part that is not there; [`ErrorKind::Inconsistent`] for one whose body another
+    /// part shares; a boundary outside its accepted range.
     pub fn with(mut self, part: &str, boundary: Boundary) -> Result<Self, Error> {
         let number = self.section.part(part)?;
         boundary.check().within(part)?;
+        if self.shared.contains(&Some(number)) {
+            return Err(Error::new(ErrorKind::Inconsistent, "another part shares the body here").within(part));
+        }
         self.boundaries[number] = boundary;
+        self.shared[number] = None;
         Ok(self)
+    }
+
+    /// The same with the body at another part behind this one, too, behind a film of its own: a pot whose base and side
+    /// exchange heat differently.
+    ///
+    /// # Errors
+    /// [`ErrorKind::UnknownName`] for a part that is not there, [`ErrorKind::Inconsistent`] if there is no body of its own at
+    /// the other part, [`ErrorKind::OutOfRange`] for a film outside 1e-3 to 1e6 W/(m² K).
+    pub fn with_body_of(self, other: &str, part: &str, film: HeatTransfer) -> Result<Self, Error> {
+        let owner = self.section.part(other)?;
+        let number = self.section.part(part)?;
+        let body = match &self.boundaries[owner] {
+            Boundary::Body(body) if self.shared[owner].is_none() && owner != number => body.clone(),
+            _ => {
+                let error = Error::new(ErrorKind::Inconsistent, "no body here that another part could share");
+                return Err(error.with_accepted("a part that was given a body").within(other));
+            }
+        };
+        let mut problem = self.with(part, Boundary::Body(body.behind_film(film)))?;
+        problem.shared[number] = Some(owner);
+        Ok(problem)
     }
 
     /// The same with heat released inside.
@@ -279,12 +308,27 @@ impl SectionProblem {
     /// The network of the problem with the section on a mesh.
     pub(super) fn network(&self, patch: &SectionPatch, relinearise: f64) -> Result<(Network, SectionPlaces), Error> {
         let mut network = Network::default();
+        let mut bodies: Vec<Option<NodeId>> = vec![None; self.boundaries.len()];
+        for (part, boundary) in self.boundaries.iter().enumerate() {
+            let (Boundary::Body(body), None) = (boundary, self.shared[part]) else { continue };
+            let enthalpy = Enthalpy::Capacity(body.capacity().si());
+            let node = network.node(Node::Free { enthalpy, start: body.start().si() });
+            if let Some((loss, to)) = body.loss() {
+                let air = network.node(Node::Reservoir(to.signal().clone()));
+                let path = network.path();
+                network.link(Link::conductance(node, air, loss.si(), path));
+            }
+            bodies[part] = Some(node);
+        }
+        for (part, owner) in self.shared.iter().enumerate() {
+            if let Some(owner) = owner {
+                bodies[part] = bodies[*owner];
+            }
+        }
         let mut ports = Vec::new();
-        let mut bodies = Vec::new();
         let physics = patch.physics();
         let mut sources: Vec<Box<dyn crate::network::Source>> = Vec::new();
         for (part, boundary) in self.boundaries.iter().enumerate() {
-            let mut body_node = None;
             match boundary {
                 Boundary::Insulated => {}
                 Boundary::Temperature(course) | Boundary::Film { surroundings: course, .. } => {
@@ -295,19 +339,8 @@ impl SectionProblem {
                     ports.push(network.node(Node::Reservoir(exchange.air().signal().clone())));
                     ports.push(network.node(Node::Reservoir(exchange.radiant().signal().clone())));
                 }
-                Boundary::Body(body) => {
-                    let enthalpy = Enthalpy::Capacity(body.capacity().si());
-                    let node = network.node(Node::Free { enthalpy, start: body.start().si() });
-                    if let Some((loss, to)) = body.loss() {
-                        let air = network.node(Node::Reservoir(to.signal().clone()));
-                        let path = network.path();
-                        network.link(Link::conductance(node, air, loss.si(), path));
-                    }
-                    ports.push(node);
-                    body_node = Some(node);
-                }
+                Boundary::Body(_) => ports.extend(bodies[part]),
             }
-            bodies.push(body_node);
         }
         let mut piece = patch.attach(1.0, &ports, relinearise, |place, _| self.start_at(place))?;
         for source in &self.sources {

@@ -85,11 +85,16 @@ impl SectionProblem {
         self.steady_planned(&self.plan_of(cells)?)
     }
 
-    pub(super) fn steady_planned(&self, plan: &GridPlan) -> Result<SteadySection, Error> {
+    pub(super) fn check_settles(&self) -> Result<(), Error> {
         if self.boundaries.iter().all(|b| matches!(b, Boundary::Insulated | Boundary::Flux(_))) {
             return Err(Error::new(ErrorKind::NoConvergence, "nothing prescribes a temperature")
                 .with_accepted("a film, a temperature or a body with a loss at some part"));
         }
+        Ok(())
+    }
+
+    pub(super) fn steady_planned(&self, plan: &GridPlan) -> Result<SteadySection, Error> {
+        self.check_settles()?;
         let mut levels = Vec::with_capacity(LEVELS.len());
         for parts in LEVELS {
             let patch = self.patch(plan, parts)?;

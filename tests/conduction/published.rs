@@ -19,6 +19,7 @@ pub fn rows(accuracy: &Accuracy) -> Vec<Comparison> {
         sine_at_one_end(accuracy),
         pipe_heated_by_oil(accuracy),
         ball_in_water(accuracy),
+        ball_in_air(accuracy),
         thermocouple(),
         conductivity_that_follows_temperature(accuracy),
         bars_in_contact(),
@@ -187,6 +188,23 @@ fn ball_in_water(accuracy: &Accuracy) -> Sheet {
     let e = read(&answer, temperature_at(0.0), 0);
     // The two computations of the time differ by 7e-8 s, at 27 K/s.
     sheet.row("centre after 2.97618 s, °C", (50.0, 2e-6), e.value, Some(e.error));
+    sheet
+}
+
+fn ball_in_air(accuracy: &Accuracy) -> Sheet {
+    let title = "Steel ball of 50 mm at 450 °C put into air of 100 °C";
+    let source = format!(
+        "Holman, 10th ed., example 4-1; inputs READ in a public worked companion; {TWICE} (the printed 5819 s takes the \
+         ball for one temperature)"
+    );
+    let mut sheet = Sheet::new(title, &source, Mark::Computed);
+    let ball = Wall::spherical(units::metres(0.0)).layer(layer(0.025, 35.0, 7800.0, 460.0)).build().unwrap();
+    let answer = problem(ball, Boundary::Insulated, film(10.0, 100.0), 450.0)
+        .march(&[units::seconds(5826.585632)], accuracy)
+        .unwrap();
+    let e = read(&answer, Probe::Mean, 0);
+    // The time is known to 6e-6 s, at 0.017 K/s.
+    sheet.row("mean after 5826.585632 s, °C", (150.0, 1e-7), e.value, Some(e.error));
     sheet
 }
 

@@ -1,10 +1,10 @@
 //! The layouts of `junctions.toml` and `random.toml` as sections of the crate.
 
 use serde::Deserialize;
-use stillhot::conduction::{SectionAccuracy, SectionProblem, SteadySection};
+use stillhot::conduction::{Arm, Estimate, SectionAccuracy, SectionProblem, SteadySection};
 use stillhot::units::{
-    celsius, degrees, fraction, joules_per_kelvin, joules_per_kilogram_kelvin, kilograms_per_cubic_metre, metres,
-    watts_per_metre_kelvin, watts_per_square_metre_kelvin,
+    Si, Temperature, TemperatureInterval, celsius, degrees, fraction, joules_per_kelvin, joules_per_kilogram_kelvin,
+    kilograms_per_cubic_metre, metres, watts_per_metre_kelvin, watts_per_square_metre_kelvin,
 };
 use stillhot::{Body, Boundary, Fill, Line, Material, Point, Section, Shape};
 
@@ -180,5 +180,55 @@ impl Case {
 
     pub fn steady(&self, accuracy: &SectionAccuracy) -> SteadySection {
         self.problem(false).steady(accuracy).unwrap_or_else(|e| panic!("{}: {e}", self.id))
+    }
+}
+
+/// Value and reported error in the units of the table, and the scale of the quantity.
+pub fn answer(case: &Case, steady: &SteadySection, expected: &Expected) -> (Estimate<f64>, f64) {
+    let swing = case.swing();
+    let celsius = |e: Estimate<Temperature, TemperatureInterval>| Estimate {
+        value: e.value.si() - 273.15,
+        error: e.error.si(),
+        mesh_error: e.mesh_error.si(),
+        time_error: e.time_error.si(),
+        order: e.order,
+    };
+    let largest = case.parts.iter().map(|p| steady.heat(&p.name).unwrap().value.abs()).fold(0.0, f64::max);
+    let arms = |outer: bool| -> Vec<Arm> {
+        let length = |w: &PlainWall| if outer { w.outer_length } else { w.inner_length };
+        case.walls
+            .iter()
+            .map(|w| Arm::with_transmittance(watts_per_square_metre_kelvin(w.u), metres(length(w))))
+            .collect()
+    };
+    let psi = |outer: bool| {
+        let e = steady.linear_transmittance("inside", "outside", &arms(outer)).unwrap();
+        Estimate {
+            value: e.value.si(),
+            error: e.error.si(),
+            mesh_error: e.mesh_error.si(),
+            time_error: e.time_error.si(),
+            order: e.order,
+        }
+    };
+    match expected.what.as_str() {
+        "T" => {
+            let [x, y] = expected.at.unwrap();
+            (celsius(steady.temperature(at(x, y)).unwrap()), swing)
+        }
+        "heat_flow" => (steady.heat(expected.part.as_ref().unwrap()).unwrap(), largest),
+        "L2D" => (steady.coupling("inside", "outside").unwrap(), largest / swing),
+        "G" => (steady.coupling("pot", "side").unwrap(), largest / swing),
+        "psi_i" => (psi(false), largest / swing),
+        "psi_e" => (psi(true), largest / swing),
+        "T_surface_min" | "T_surface_max" => {
+            let end = usize::from(expected.what == "T_surface_max");
+            let side = expected.part.as_ref().unwrap();
+            let parts = case.parts.iter().filter(|p| p.side == *side);
+            let ends = parts.map(|p| celsius(steady.surface(&p.name).unwrap()[end]));
+            let sign = if end == 1 { 1.0 } else { -1.0 };
+            (ends.max_by(|a, b| (sign * a.value).total_cmp(&(sign * b.value))).unwrap(), swing)
+        }
+        other => panic!("{other}"),
     }
 }

@@ -1,58 +1,7 @@
 //! Steady values of the junctions and of the sections laid out at random.
 
-use super::cases::{Case, Expected, at, junctions, random};
-use stillhot::conduction::{Arm, Estimate, SectionAccuracy, SteadySection};
-use stillhot::units::{Si, metres, watts_per_square_metre_kelvin};
-
-/// Value and reported error in the units of the table, and the scale of the quantity.
-fn answer(case: &Case, steady: &SteadySection, expected: &Expected) -> (Estimate<f64>, f64) {
-    let swing = case.swing();
-    let celsius = |e: Estimate<stillhot::units::Temperature, stillhot::units::TemperatureInterval>| Estimate {
-        value: e.value.si() - 273.15,
-        error: e.error.si(),
-        mesh_error: e.mesh_error.si(),
-        time_error: e.time_error.si(),
-        order: e.order,
-    };
-    let largest = case.parts.iter().map(|p| steady.heat(&p.name).unwrap().value.abs()).fold(0.0, f64::max);
-    let arms = |outer: bool| -> Vec<Arm> {
-        let length = |w: &super::cases::PlainWall| if outer { w.outer_length } else { w.inner_length };
-        case.walls
-            .iter()
-            .map(|w| Arm::with_transmittance(watts_per_square_metre_kelvin(w.u), metres(length(w))))
-            .collect()
-    };
-    let psi = |outer: bool| {
-        let e = steady.linear_transmittance("inside", "outside", &arms(outer)).unwrap();
-        Estimate {
-            value: e.value.si(),
-            error: e.error.si(),
-            mesh_error: e.mesh_error.si(),
-            time_error: e.time_error.si(),
-            order: e.order,
-        }
-    };
-    match expected.what.as_str() {
-        "T" => {
-            let [x, y] = expected.at.unwrap();
-            (celsius(steady.temperature(at(x, y)).unwrap()), swing)
-        }
-        "heat_flow" => (steady.heat(expected.part.as_ref().unwrap()).unwrap(), largest),
-        "L2D" => (steady.coupling("inside", "outside").unwrap(), largest / swing),
-        "G" => (steady.coupling("pot", "side").unwrap(), largest / swing),
-        "psi_i" => (psi(false), largest / swing),
-        "psi_e" => (psi(true), largest / swing),
-        "T_surface_min" | "T_surface_max" => {
-            let end = usize::from(expected.what == "T_surface_max");
-            let side = expected.part.as_ref().unwrap();
-            let parts = case.parts.iter().filter(|p| p.side == *side);
-            let ends = parts.map(|p| celsius(steady.surface(&p.name).unwrap()[end]));
-            let sign = if end == 1 { 1.0 } else { -1.0 };
-            (ends.max_by(|a, b| (sign * a.value).total_cmp(&(sign * b.value))).unwrap(), swing)
-        }
-        other => panic!("{other}"),
-    }
-}
+use super::cases::{Case, answer, junctions, random};
+use stillhot::conduction::SectionAccuracy;
 
 /// Checks every steady value: inside the reported error, and within `required` of its scale.
 fn check(cases: &[Case], accuracy: &SectionAccuracy, required: f64) {

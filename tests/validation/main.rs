@@ -18,14 +18,19 @@ mod plain;
 #[path = "../conduction/published.rs"]
 mod published;
 mod relations;
+mod sections;
 
 use page::Chapter;
 use std::collections::BTreeSet;
 use std::path::Path;
+use std::sync::LazyLock;
 use stillhot::conduction::Accuracy;
 
 const TABLE: &str = "tests/validation/validation.csv";
 const PAGE: &str = "src/validation.md";
+
+/// Run once for all tests.
+static CHAPTERS: LazyLock<Vec<Chapter>> = LazyLock::new(chapters);
 
 fn chapters() -> Vec<Chapter> {
     let accuracy = Accuracy::relative(1e-6);
@@ -35,6 +40,7 @@ fn chapters() -> Vec<Chapter> {
         chapter("Transient conduction in layered walls", cases::rows(&accuracy)),
         chapter("Manufactured solutions", manufactured::rows(&accuracy)),
         chapter("Periodic states", periodic::rows(&accuracy)),
+        chapter("Sections", sections::rows()),
         chapter("Closed forms", relations::closed_forms()),
         chapter("Published relations", relations::relations()),
     ]
@@ -46,12 +52,12 @@ fn file(name: &str) -> std::path::PathBuf {
 
 #[test]
 fn the_committed_table_is_what_comes_out() {
-    let now = chapters();
+    let now = CHAPTERS.as_slice();
     let rows = || now.iter().flat_map(|chapter| &chapter.rows);
     let unique: BTreeSet<(&str, &str)> = rows().map(|row| (row.case.as_str(), row.quantity.as_str())).collect();
     assert_eq!(unique.len(), rows().count(), "two rows of one name");
     if std::env::var_os("STILLHOT_WRITE_VALIDATION").is_some() {
-        std::fs::write(file(TABLE), page::csv(&now)).unwrap();
+        std::fs::write(file(TABLE), page::csv(now)).unwrap();
         // From what was written, as the check below reads it.
         let committed = page::parse(&std::fs::read_to_string(file(TABLE)).unwrap());
         std::fs::write(file(PAGE), page::markdown(&committed)).unwrap();
@@ -67,7 +73,7 @@ fn the_committed_table_is_what_comes_out() {
         let rows = chapters.iter().flat_map(|c| c.rows.iter().map(|r| (c.title.clone(), r)));
         rows.map(|(c, r)| format!("{c}, {}, {}, {}, {:?}", r.case, r.quantity, r.source, r.mark)).collect()
     };
-    assert_eq!(name(&committed), name(&now), "the rows of {TABLE} are not those that are run");
+    assert_eq!(name(&committed), name(now), "the rows of {TABLE} are not those that are run");
     let mut worst = 0.0_f64;
     for (old, row) in committed.iter().flat_map(|chapter| &chapter.rows).zip(rows()) {
         assert_eq!((old.expected, old.tolerance), (row.expected, row.tolerance), "{row:?}");
@@ -88,8 +94,7 @@ fn the_committed_table_is_what_comes_out() {
 
 #[test]
 fn no_row_is_outside() {
-    let chapters = chapters();
-    let outside: Vec<&comparison::Comparison> = chapters
+    let outside: Vec<&comparison::Comparison> = CHAPTERS
         .iter()
         .flat_map(|chapter| &chapter.rows)
         .filter(|row| row.ratio() > 1.0 || row.ratio().is_nan())

@@ -79,9 +79,9 @@ lost by rounding. *Reported error* is the numerical error that the crate gives w
 forms and relations promise rounding alone and report none. A row is **outside** if the difference exceeds both
 together.
 
-Marches were asked for a millionth of the span of temperatures; the tests check the same rows at the default accuracy.
-The same table for programs is `tests/validation/validation.csv` of the repository. A test recomputes every row and
-fails where the table has aged.
+Marches were asked for a millionth of the span of temperatures, sections for 1e-5 to 1e-3 of heat and span; the tests
+check the same rows at the default accuracy. The same table for programs is `tests/validation/validation.csv` of the
+repository. A test recomputes every row and fails where the table has aged.
 ";
 
 /// Digits after the point that mean something where numbers are known to `error`.

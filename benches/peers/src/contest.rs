@@ -125,7 +125,8 @@ pub fn show(ratio: Option<f64>) -> String {
     ratio.map_or("nothing to compare".into(), |r| format!("{r:.2}"))
 }
 
-fn median(mut values: Vec<f64>) -> f64 {
+/// The middle value.
+pub fn median(mut values: Vec<f64>) -> f64 {
     values.sort_by(f64::total_cmp);
     let n = values.len();
     if n == 0 {

@@ -1,16 +1,21 @@
-//! The march of this crate against an independent ODE crate on W1: do they agree, and which is faster at equal error?
+//! The marches of this crate against an independent ODE crate on W1 and W2, its steady state against a sparse crate on W3:
+//! do they agree, and which is faster at equal error?
 //!
 //! Both sides integrate the same vertex-centred semi-discretisation, once exported and once inside. Exit status 1 if they
-//! disagree or if this crate is the slower one.
+//! disagree or if this crate is the slower one. `peers w1` and `peers w2` run one of both.
 
 mod contest;
 mod peer;
+mod sections;
 mod semidiscrete;
 #[path = "../../cases/w1.rs"]
 mod w1;
+#[path = "../../cases/w2.rs"]
+mod w2;
 
 use std::error::Error;
 use std::process::ExitCode;
+use std::rc::Rc;
 
 use diffsol::{FaerSparseMat, NalgebraMat};
 use stillhot::conduction::{Accuracy, Probe, Problem, Side};
@@ -18,7 +23,7 @@ use stillhot::units::{Length, Si, hours, kelvins};
 
 use contest::{Contestant, Solve, pick, race};
 use peer::{Method, Pace, Peer};
-use semidiscrete::{Chain, ZERO_CELSIUS};
+use semidiscrete::{Chain, System, ZERO_CELSIUS};
 
 type Outcome<T> = Result<T, Box<dyn Error>>;
 
@@ -36,11 +41,23 @@ const CROSSING: f64 = 16.8830;
 const LEVEL: f64 = 75.0;
 
 fn main() -> Outcome<ExitCode> {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let well = match arguments[..] {
+        [] => walls()? & sections::contest()?,
+        ["w1"] => walls()?,
+        ["w2"] => sections::contest()?,
+        ["memory", who, side] => sections::memory(who, side.parse()?)?,
+        _ => return Err("usage: peers [w1|w2]".into()),
+    };
+    Ok(if well { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+fn walls() -> Outcome<bool> {
     let problem = w1::problem()?;
     let agree = agreement(&problem)?;
     crossing(&problem)?;
-    let ahead = contest(&problem)?;
-    Ok(if agree && ahead { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+    Ok(contest(&problem)? && agree)
 }
 
 /// The six hours, s.
@@ -51,11 +68,12 @@ fn times() -> Vec<f64> {
 /// Compares pot and wall of both sides at the six hours.
 fn agreement(problem: &Problem) -> Outcome<bool> {
     let chain = Chain::of(problem, &MESHES[0])?;
+    let system: Rc<dyn System> = Rc::new(chain.clone());
     let ours = problem.march_single(&w1::times(), &MESHES[0], kelvins(TIGHT))?;
     let mut all = true;
     println!("Agreement on {:?}, {TIGHT:e} K a step, largest difference over six hours in K", MESHES[0]);
     for method in Method::ALL {
-        let states = Peer::<FaerSparseMat<f64>>::new(&chain, method, Pace::Stock, TIGHT, None)?.states_at(&times())?;
+        let states = Peer::<FaerSparseMat<f64>>::new(&system, method, Pace::Stock, TIGHT, None)?.states_at(&times())?;
         let (mut pot, mut wall) = (0.0_f64, 0.0_f64);
         for (hour, state) in states.iter().enumerate() {
             let apart = |probe: Probe, node: usize| -> Outcome<f64> {
@@ -83,9 +101,9 @@ fn agreement(problem: &Problem) -> Outcome<bool> {
 /// The time at which the pot passes 75 °C. A march without an error of its own has no crossing to ask for, so that ours is
 /// a straight line between two readings 36 s apart, and it is not timed.
 fn crossing(problem: &Problem) -> Outcome<()> {
-    let chain = Chain::of(problem, &MESHES[0])?;
+    let system: Rc<dyn System> = Rc::new(Chain::of(problem, &MESHES[0])?);
     let end = [20.0 * 3600.0];
-    let peer = Peer::<FaerSparseMat<f64>>::new(&chain, Method::Esdirk34, Pace::Stock, 1e-6, Some(LEVEL))?
+    let peer = Peer::<FaerSparseMat<f64>>::new(&system, Method::Esdirk34, Pace::Stock, 1e-6, Some(LEVEL))?
         .pot_at(&end)?[0]
         / 3600.0;
     let around = [16.88, 16.89];
@@ -112,19 +130,19 @@ fn contest(problem: &Problem) -> Outcome<bool> {
             });
             Ok(solve)
         })?);
-        let chain = Chain::of(problem, mesh)?;
+        let system: Rc<dyn System> = Rc::new(Chain::of(problem, mesh)?);
         for method in Method::ALL {
             for pace in [Pace::Stock, Pace::Tuned] {
                 let name = format!("peer {}, {}, sparse LU", method.name(), pace.name());
                 field.push(pick(name, false, mesh, &LADDER, |tolerance| {
-                    let peer = Peer::<FaerSparseMat<f64>>::new(&chain, method, pace, tolerance, None)?;
+                    let peer = Peer::<FaerSparseMat<f64>>::new(&system, method, pace, tolerance, None)?;
                     let solve: Solve<'_> = Box::new(move || Ok(peer.pot_at(&times())?));
                     Ok(solve)
                 })?);
             }
             let name = format!("peer {}, tuned, dense LU", method.name());
             field.push(pick(name, false, mesh, &LADDER, |tolerance| {
-                let peer = Peer::<NalgebraMat<f64>>::new(&chain, method, Pace::Tuned, tolerance, None)?;
+                let peer = Peer::<NalgebraMat<f64>>::new(&system, method, Pace::Tuned, tolerance, None)?;
                 let solve: Solve<'_> = Box::new(move || Ok(peer.pot_at(&times())?));
                 Ok(solve)
             })?);

@@ -12,7 +12,9 @@ use diffsol::{
     VectorRef,
 };
 
-use crate::semidiscrete::Chain;
+use std::rc::Rc;
+
+use crate::semidiscrete::System;
 
 /// Methods of the peer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,7 +57,7 @@ impl Pace {
 
 /// The system as the peer wants it, with matrices of type `M`.
 pub struct Equations<M: Matrix<T = f64>> {
-    chain: Chain,
+    system: Rc<dyn System>,
     jacobian: M,
     context: M::C,
     /// A temperature of the pot to stop at, °C.
@@ -78,10 +80,10 @@ impl<M: Matrix<T = f64>> Op for Equations<M> {
         &self.context
     }
     fn nstates(&self) -> usize {
-        self.chain.len()
+        self.system.start().len()
     }
     fn nout(&self) -> usize {
-        self.chain.len()
+        self.system.start().len()
     }
     fn nparams(&self) -> usize {
         0
@@ -90,7 +92,7 @@ impl<M: Matrix<T = f64>> Op for Equations<M> {
 
 impl<M: Matrix<T = f64>> NonLinearOp for Equations<M> {
     fn call_inplace(&self, x: &M::V, _t: f64, y: &mut M::V) {
-        y.for_each_batch_host([x], |y, [x], _| self.chain.rate(x, y));
+        y.for_each_batch_host([x], |y, [x], _| self.system.rate(x, y));
     }
 }
 
@@ -108,7 +110,7 @@ impl<M: Matrix<T = f64>> NonLinearOpJacobian for Equations<M> {
 
 impl<M: Matrix<T = f64>> ConstantOp for Equations<M> {
     fn call_inplace(&self, _t: f64, y: &mut M::V) {
-        y.for_each_batch_host([], |y, [], _| y.copy_from_slice(&self.chain.start));
+        y.for_each_batch_host([], |y, [], _| y.copy_from_slice(self.system.start()));
     }
 }
 
@@ -178,18 +180,18 @@ where
 {
     /// `tolerance` is absolute, K; the relative one is a hundredth of it. With a `level` the solution stops there.
     pub fn new(
-        chain: &Chain,
+        system: &Rc<dyn System>,
         method: Method,
         pace: Pace,
         tolerance: f64,
         level: Option<f64>,
     ) -> Result<Self, DiffsolError> {
         let context = M::C::default();
-        let n = chain.len();
-        let (indices, values): (Vec<_>, Vec<_>) = chain.jacobian().into_iter().map(|(i, j, v)| ((i, j), v)).unzip();
+        let n = system.start().len();
+        let (indices, values): (Vec<_>, Vec<_>) = system.jacobian().into_iter().map(|(i, j, v)| ((i, j), v)).unzip();
         let jacobian = M::try_from_triplets(n, n, indices, values, context.clone())?;
         let level = level.map(|level| Level { level, states: n, context: context.clone() });
-        let equations = Equations { chain: chain.clone(), jacobian, context, level };
+        let equations = Equations { system: Rc::clone(system), jacobian, context, level };
         let mut problem = OdeBuilder::<M>::new().rtol(tolerance / 100.0).atol([tolerance]).build_from_eqn(equations)?;
         problem.ode_options.update_rhs_jacobian_after_steps = usize::MAX;
         if pace == Pace::Tuned {

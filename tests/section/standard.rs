@@ -1,0 +1,173 @@
+//! Sections of a standard and of textbooks, with what is known of them; sources beside each.
+
+use super::cases::{at, fill};
+use std::f64::consts::PI;
+use stillhot::conduction::{SectionProblem, SectionSource, SteadySection};
+use stillhot::units::{Si, celsius, degrees, metres, watts_per_cubic_metre, watts_per_square_metre_kelvin};
+use stillhot::{Boundary, Line, Point, Section, SectionBuilder, Shape};
+
+pub fn film(h: f64, t: f64) -> Boundary {
+    Boundary::film(watts_per_square_metre_kelvin(h), celsius(t))
+}
+
+pub fn held(t: f64) -> Boundary {
+    Boundary::temperature(celsius(t))
+}
+
+/// A rectangle with its sides as parts.
+pub fn rectangle(x: f64, y: f64, k: f64) -> Section {
+    sides(Section::plane(at(0.0, 0.0), at(x, y)).background(fill("stuff", [k, k], 1000.0, 4000.0)), x, y)
+}
+
+pub fn sides(section: SectionBuilder, x: f64, y: f64) -> Section {
+    let line = |a: [f64; 2], b: [f64; 2]| [Line::straight(at(a[0], a[1]), at(b[0], b[1]))];
+    let about_axis = section.clone().build().unwrap().is_about_axis();
+    let section = section
+        .part("right", &line([x, 0.0], [x, y]))
+        .part("bottom", &line([0.0, 0.0], [x, 0.0]))
+        .part("top", &line([0.0, y], [x, y]));
+    if about_axis { section } else { section.part("left", &line([0.0, 0.0], [0.0, y])) }.build().unwrap()
+}
+
+/// Sum of the series of a rectangle of half width `l` with a mirror on the right: `hot` at y = 0, nothing at x = 0 and at
+/// y = `h`, or a mirror there. Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, ch. V (MEMORY).
+pub fn series(x: f64, y: f64, l: f64, h: f64, hot: f64, mirror: bool) -> f64 {
+    (0..4000)
+        .map(|n| {
+            let b = (f64::from(n) + 0.5) * PI / l;
+            // cosh or sinh of b (h - y) over that of b h, without overflow.
+            let sign = if mirror { 1.0 } else { -1.0 };
+            let fall = (-b * y).exp() * (1.0 + sign * (-2.0 * b * (h - y)).exp()) / (1.0 + sign * (-2.0 * b * h).exp());
+            2.0 * hot / (b * l) * (b * x).sin() * fall
+        })
+        .sum()
+}
+
+/// ISO 10211:2017 annex C, case 1: half a square column (READ: geometry and criterion of 0.1 K; MEMORY: its 28
+/// temperatures, which the series gives to the digit printed). The standard counts from the warm face.
+pub fn column() -> SectionProblem {
+    SectionProblem::new(rectangle(1.0, 2.0, 1.0))
+        .with("top", held(20.0))
+        .unwrap()
+        .with("bottom", held(0.0))
+        .unwrap()
+        .with("left", held(0.0))
+        .unwrap()
+}
+
+/// Its temperatures as printed, °C: every 0.25 m down from the warm face, across from the side.
+pub const COLUMN: [[f64; 4]; 7] = [
+    [9.7, 13.4, 14.7, 15.1],
+    [5.3, 8.6, 10.3, 10.8],
+    [3.2, 5.6, 7.0, 7.5],
+    [2.0, 3.6, 4.7, 5.0],
+    [1.3, 2.3, 3.0, 3.2],
+    [0.7, 1.4, 1.8, 1.9],
+    [0.3, 0.6, 0.8, 0.9],
+];
+
+/// So many equal cells between each two lines: heat through a jump of the boundary temperature has no limit, so that only
+/// the mesh asked for counts.
+pub fn steady_on_equal(problem: &SectionProblem, cells: usize) -> SteadySection {
+    let lines = problem.lines();
+    let cells = [0, 1].map(|axis| vec![cells; lines[axis].len() - 1]);
+    problem.steady_on([&cells[0], &cells[1]]).unwrap()
+}
+
+pub fn millimetre_point(x: f64, y: f64) -> Point {
+    at(1e-3 * x, 1e-3 * y)
+}
+
+/// ISO 10211:2017 annex C, case 2. READ: conductivities, films, nine temperatures, 9.5 W/m and the tolerances in the
+/// verification suite of a public general finite-element library; MEMORY: 9.49 W/m as its finer value.
+pub fn sandwich() -> SectionProblem {
+    let mm = millimetre_point;
+    let k = |id: &str, k: f64| fill(id, [k, k], 1000.0, 1000.0);
+    let aluminium = || k("aluminium", 230.0);
+    let section = Section::plane(mm(0.0, 0.0), mm(500.0, 47.5))
+        .background(k("insulation", 0.029))
+        .lay(Shape::rectangle(mm(0.0, 41.5), mm(500.0, 47.5)), k("concrete", 1.15))
+        .lay(Shape::rectangle(mm(0.0, 36.5), mm(15.0, 41.5)), k("wood", 0.12))
+        .lay(Shape::rectangle(mm(0.0, 0.0), mm(500.0, 1.5)), aluminium())
+        .lay(Shape::rectangle(mm(0.0, 1.5), mm(1.5, 36.5)), aluminium())
+        .lay(Shape::rectangle(mm(1.5, 35.0), mm(15.0, 36.5)), aluminium())
+        .part("top", &[Line::straight(mm(0.0, 47.5), mm(500.0, 47.5))])
+        .part("bottom", &[Line::straight(mm(0.0, 0.0), mm(500.0, 0.0))])
+        .build()
+        .unwrap();
+    SectionProblem::new(section)
+        .with("top", film(1.0 / 0.06, 0.0))
+        .unwrap()
+        .with("bottom", film(1.0 / 0.11, 20.0))
+        .unwrap()
+}
+
+/// Its temperatures as printed: x and y in mm, °C.
+pub const SANDWICH: [(f64, f64, f64); 9] = [
+    (0.0, 47.5, 7.1),
+    (500.0, 47.5, 0.8),
+    (0.0, 41.5, 7.9),
+    (15.0, 41.5, 6.3),
+    (500.0, 41.5, 0.8),
+    (0.0, 36.5, 16.4),
+    (15.0, 36.5, 16.3),
+    (0.0, 0.0, 16.8),
+    (500.0, 0.0, 18.3),
+];
+
+/// The edge of two equal walls, one thick and five wide inside, from 1 to 0 °C, k = 1.
+pub fn edge() -> SectionProblem {
+    let section = Section::plane(at(-1.0, -1.0), at(5.0, 5.0))
+        .background(fill("stuff", [1.0, 1.0], 1000.0, 1000.0))
+        .hole(Shape::rectangle(at(0.0, 0.0), at(5.0, 5.0)))
+        .part("inside", &[Line::straight(at(0.0, 0.0), at(0.0, 5.0)), Line::straight(at(0.0, 0.0), at(5.0, 0.0))])
+        .part(
+            "outside",
+            &[Line::straight(at(-1.0, -1.0), at(-1.0, 5.0)), Line::straight(at(-1.0, -1.0), at(5.0, -1.0))],
+        )
+        .build()
+        .unwrap();
+    SectionProblem::new(section).with("inside", held(1.0)).unwrap().with("outside", held(0.0)).unwrap()
+}
+
+/// What an edge passes beyond its two faces, over conductivity and length: by conformal mapping (COMPUTED); the book value
+/// 0.54 is rounded.
+pub fn edge_factor() -> f64 {
+    1.0 - 2.0 / PI * 2.0_f64.ln()
+}
+
+/// Half of a pipe of 0.15 m across, its middle 0.2 m deep in soil of 0.8 W/(m K), 75 °C in soil of 5 °C at its surface:
+/// Holman, Heat Transfer, 10th ed., example 3-1. The soil ends 30 m away, which takes 1e-4 of the heat off.
+pub fn buried_pipe() -> SectionProblem {
+    let (deep, radius, far) = (0.2, 0.075, 30.0);
+    let soil = |id: &str| fill(id, [0.8, 0.8], 1800.0, 1000.0);
+    // Soil of other names, so that the mesh gets finer towards the pipe.
+    let section = Section::plane(at(0.0, -far), at(far, 0.0))
+        .background(soil("far-soil"))
+        .lay(Shape::rectangle(at(0.0, -4.0), at(4.0, 0.0)), soil("soil"))
+        .lay(Shape::rectangle(at(0.0, -0.6), at(0.6, 0.0)), soil("near-soil"))
+        .hole(Shape::disc(at(0.0, -deep), metres(radius)).within(at(0.0, -2.0 * deep), at(2.0 * deep, 0.0)))
+        .part("pipe", &[Line::arc(at(0.0, -deep), metres(radius), degrees(-90.0), degrees(90.0))])
+        .part("surface", &[Line::straight(at(0.0, 0.0), at(far, 0.0))])
+        .build()
+        .unwrap();
+    SectionProblem::new(section).with("pipe", held(75.0)).unwrap().with("surface", held(5.0)).unwrap()
+}
+
+/// A temperature that is made so by its source: 30 °C + 10 K exp(-t) cos(πx) cos(πy) in an insulated unit square.
+pub fn made(x: f64, y: f64, t: f64) -> f64 {
+    30.0 + 10.0 * (-t).exp() * (PI * x).cos() * (PI * y).cos()
+}
+
+/// The problem that belongs to it, with k = 0.7 W/(m K) and rho c = 1.3 J/(m³ K).
+pub fn made_problem() -> SectionProblem {
+    let (k, capacity) = (0.7, 1.3);
+    let stuff = fill("stuff", [k, k], 1.0, capacity);
+    let source = SectionSource::field(move |[x, y], t| {
+        watts_per_cubic_metre((2.0 * PI * PI * k - capacity) * (made(x.si(), y.si(), t.si()) - 30.0))
+    });
+    SectionProblem::new(Section::plane(at(0.0, 0.0), at(1.0, 1.0)).background(stuff).build().unwrap())
+        .with_source(source)
+        .unwrap()
+        .starting_from(|[x, y]| celsius(made(x.si(), y.si(), 0.0)))
+}
