@@ -11,8 +11,9 @@ use crate::units::{
     joules_per_kilogram_kelvin, kilograms_per_cubic_metre, millimetres, watts_per_metre_kelvin,
 };
 
-const DISH: [&str; 9] =
-    ["food", "heat-capacity", "density", "conductivity", "water", "circulation", "mass", "frozen", "pieces"];
+const DISH: [&str; 10] =
+    ["food", "heat-capacity", "density", "conductivity", "water", "circulation", "mass", "frozen", "pieces", "with"];
+const WITH: [&str; 6] = ["food", "heat-capacity", "density", "conductivity", "water", "mass"];
 const PIECES: [&str; 9] =
     ["shape", "size", "food", "heat-capacity", "density", "conductivity", "water", "mass", "start"];
 const FORM: &str = "food = \"thick-stew\", or heat-capacity = \"3700 J/(kg K)\" and density = \"1040 kg/m3\"";
@@ -25,17 +26,10 @@ const SHAPES: [(&str, ShapeOf); 3] =
 /// Whether the dish stands still.
 const CIRCULATIONS: [(&str, bool); 2] = [("stirred", false), ("still", true)];
 
-/// The dish; every finding noted.
+/// The dish, or its first food; every finding noted.
 pub(super) fn dish(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Dish> {
     findings.refuse_unknown(section, &DISH);
-    let dish = watery(section, catalogue, findings);
-    let still = Leaf::optional(findings, section, "circulation", |item| item.word(&CIRCULATIONS));
-    match still {
-        Leaf::Wrong => None,
-        Leaf::Absent => dish,
-        Leaf::Given(true, _) => dish.map(Dish::still),
-        Leaf::Given(false, _) => dish.map(Dish::stirred),
-    }
+    watery(section, catalogue, findings)
 }
 
 /// A food with its share of water.
@@ -51,6 +45,31 @@ fn watery(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings)
         Leaf::Absent => dish,
         Leaf::Given(share, _) => dish.map(|dish| dish.with_water_content(share)),
     }
+}
+
+/// Other foods stirred into the dish, each with its mass; every finding noted.
+pub(super) fn others(
+    section: &Section<'_>,
+    catalogue: &Catalogue,
+    findings: &mut Findings,
+) -> Option<Vec<(Dish, Mass)>> {
+    let Some(list) = section.get("with") else { return Some(Vec::new()) };
+    each(&list, findings, |item, findings| {
+        let section = findings.keep(item.section())?;
+        findings.refuse_unknown(&section, &WITH);
+        let food = watery(&section, catalogue, findings);
+        let mass: Leaf<Mass> = Leaf::required_quantity(findings, &section, "mass");
+        let mass = mass.checked(findings, |mass| match &food {
+            Some(food) => about("mass", Dish::mixed(&[(food.clone(), *mass)])),
+            None => Ok(()),
+        });
+        Some((food?, *mass.given()?))
+    })
+}
+
+/// Whether the dish stands still, if it is said; every finding noted.
+pub(super) fn circulation<'t>(section: &Section<'t>, findings: &mut Findings) -> Leaf<'t, bool> {
+    Leaf::optional(findings, section, "circulation", |item| item.word(&CIRCULATIONS))
 }
 
 /// Every kind of piece in the dish; every finding noted.

@@ -11,6 +11,7 @@
 //! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside; \[`lid`: loose, sealed, none\], \[`lid-gap`\] of a loose one |
 //! | `[pot.handle]` | one that sticks out through the wall: `material`, `width`, `thickness`, `outside` (how far) |
 //! | `[dish]` | `food` (from the catalogue), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`water`\]: share of it that can evaporate; \[`circulation`\]: `stirred` or `still`; \[`frozen`\]: share of it that is ice |
+//! | `[[dish.with]]`, any number | another food stirred into it: `food` (or its own numbers as above), `mass`, \[`water`\] |
 //! | `[[dish.pieces]]`, any number | `shape`: sphere, cylinder, slab; `size` across; `food` (or its own numbers as above); `mass` of all of them; `start` |
 //! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\], \[`seams`\]: width of those low down |
 //! | `[box.lid]` | \[`layers`\], \[`closing`: resting, pressed, gasketed, plug, tight\], \[`joint`: its width, or `leak`\] |

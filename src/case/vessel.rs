@@ -1,6 +1,6 @@
 //! The pot, and the handle that leads out of it.
 
-use super::dish::{dish, pieces};
+use super::dish::{circulation, dish, others, pieces};
 use super::layers::material;
 use super::leaf::{Findings, Leaf, about, range, range_of_ratio, without_path};
 use crate::document::{Item, Section};
@@ -8,7 +8,7 @@ use crate::error::{Error, ErrorKind};
 use crate::material::{Catalogue, Category, Material};
 use crate::setup::{Dish, Handle, Pot, PotLid, Range};
 use crate::units::bounds::in_range;
-use crate::units::{Length, Mass, Ratio, Volume, grams, litres, millilitres, millimetres};
+use crate::units::{Length, Mass, Ratio, Si, Volume, grams, litres, millilitres, millimetres};
 
 const POT: [&str; 10] =
     ["volume", "diameter", "height", "metal", "metal-thickness", "mass", "emissivity", "lid", "lid-gap", "handle"];
@@ -25,6 +25,8 @@ pub(super) fn pot_with_dish(root: &Section<'_>, catalogue: &Catalogue, findings:
     let form = "a section [dish] with food = \"...\" and mass = \"6 kg\"";
     let section = findings.required_section(root, "dish", form)?;
     let dish = dish(&section, catalogue, findings);
+    let others = others(&section, catalogue, findings);
+    let still = circulation(&section, findings);
     let pieces = pieces(&section, catalogue, findings);
     let mass: Leaf<Mass> = Leaf::required_quantity(findings, &section, "mass");
     let mass = mass.checked(findings, |mass| Pot::check_contents(*mass));
@@ -35,7 +37,21 @@ pub(super) fn pot_with_dish(root: &Section<'_>, catalogue: &Catalogue, findings:
             about("ice", Pot::typical(litres(3.0)).with(Dish::of(water), grams(100.0)).with_ice(*share).check())
         })
     });
-    let (pot, dish, given) = (pot?, dish?, *mass.given()?);
+    let (dish, given, others) = (dish?, *mass.given()?, others?);
+    let (dish, given) = if others.is_empty() {
+        (dish, given)
+    } else {
+        let all: Vec<(Dish, Mass)> = [(dish, given)].into_iter().chain(others).collect();
+        let whole = all.iter().map(|(_, mass)| mass.si()).sum();
+        (findings.keep(Dish::mixed(&all).map_err(|error| section.place(error)))?, Mass::from_si(whole))
+    };
+    let dish = match still {
+        Leaf::Wrong => return None,
+        Leaf::Absent => dish,
+        Leaf::Given(true, _) => dish.still(),
+        Leaf::Given(false, _) => dish.stirred(),
+    };
+    let pot = pot?;
     let mut filled = pieces?.into_iter().fold(pot.with(dish, given), Pot::with_pieces);
     if let Some(share) = frozen.given() {
         filled = filled.with_ice(*share);

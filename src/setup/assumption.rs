@@ -7,7 +7,7 @@ use super::attach_wall::{film_factor, resting_film};
 use super::{Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
-use crate::units::{Si, SpecificHeatCapacity, Temperature, write, write_rounded};
+use crate::units::{Mass, Si, SpecificHeatCapacity, Temperature, write, write_rounded};
 use crate::wall::Layer;
 
 /// One thing that the forecast takes for granted.
@@ -42,6 +42,11 @@ impl Setup {
             let range = Range::of_members(capacity.low().si(), capacity.value().si(), capacity.high().si());
             let value = Range::<SpecificHeatCapacity>::to_string(&range);
             say(format!("{} of {}", write(mass), dish.material().name()), value, "materials catalogue, or as given");
+            for (food, share) in dish.parts() {
+                let part = Mass::from_si(share.si() * mass.si());
+                let value = format!("{}, {:.0} % water", write_rounded(part, 3), 100.0 * food.water_content().si());
+                say(format!("of which {}", food.material().name()), value, "as given; mixed by mass and volume");
+            }
             let is_still = self.pot().is_still();
             let kind = if is_still { "still: its edge is colder than its middle" } else { "stirred: one temperature" };
             say("the dish".into(), kind.into(), "as given, or by the kind of dish");

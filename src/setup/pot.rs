@@ -99,11 +99,31 @@ impl Pot {
         self
     }
 
-    /// The same with this much of a dish in it.
+    /// The same with this much of a dish in it, in place of what was in it.
     #[must_use]
     pub fn with(mut self, dish: Dish, mass: Mass) -> Self {
         self.contents = Some((dish, mass));
         self
+    }
+
+    /// The same with this much of another food stirred into what is in it, by [`Dish::mixed`].
+    ///
+    /// ```
+    /// use stillhot::prelude::*;
+    /// let beans = Pot::typical(litres(7.0)).with(Dish::named("beans-cooked")?, kilograms(3.0));
+    /// let chilli = beans.adding(Dish::named("thick-stew")?, kilograms(2.0))?;
+    /// assert_eq!(chilli.contents().map(|(_, mass)| mass), Some(kilograms(5.0)));
+    /// # Ok::<(), stillhot::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`Dish::mixed`].
+    pub fn adding(mut self, dish: Dish, mass: Mass) -> Result<Self, Error> {
+        self.contents = Some(match self.contents {
+            None => (dish, mass),
+            Some((present, held)) => (Dish::mixed(&[(present, held), (dish, mass)])?, held + mass),
+        });
+        Ok(self)
     }
 
     /// The same with pieces in the dish (beside its mass).

@@ -42,6 +42,9 @@ const SPOILED: &[Bad] = &[
     bad(RICH, "conductivity = \"0.45 W/(m K)\"", "conductivity = \"0 W/(m K)\"", "\"0 W", "dish.pieces[2].conductivity", OutOfRange, "2500 W/(m K)"),
     bad(RICH, "density = \"1060 kg/m3\"", "", "[[dish.pieces]]\nshape = \"slab\"", "dish.pieces[2].density", Data, "density = "),
     bad(RICH, "density = \"1060 kg/m3\"", "density = \"1060 kg/m3\"\nfood = \"potato\"", "[[dish.pieces]]\nshape = \"slab\"", "dish.pieces[2]", Inconsistent, "food, or heat-capacity, density and conductivity"),
+    bad(RICH, "food = \"beans-cooked\"", "food = \"beans-coked\"", "beans-coked", "dish.with[1].food", UnknownName, "beans-cooked"),
+    bad(RICH, "mass = \"400 g\"", "mass = \"0 g\"", "\"0 g\"", "dish.with[1].mass", OutOfRange, "1 g to 500 kg"),
+    bad(RICH, "water = \"60 %\"", "water = \"60 %\"\nstart = \"9 °C\"", "start = \"9", "dish.with[1].start", Data, "food, heat-capacity"),
     bad(RICH, "mass = \"4 kg\"", "mass = \"6.8 kg\"", "6.8 kg", "dish.mass", Inconsistent, "of this dish in 7"),
     // Walls, fit and lid.
     bad(RICH, "fit = \"loose\"", "fit = \"lose\"", "\"lose\"", "box.fit", Data, "tight, ordinary, loose"),

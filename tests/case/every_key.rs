@@ -37,6 +37,12 @@ fn woollen(facing: f64) -> Wall {
         .unwrap()
 }
 
+fn rich_dish() -> Dish {
+    let [broth, beans] = ["broth-thin-soup", "beans-cooked"].map(|id| Dish::named(id).unwrap());
+    let (broth, beans) = (broth.with_water_content(share(0.88)), beans.with_water_content(share(0.6)));
+    Dish::mixed(&[(broth, kilograms(4.0)), (beans, grams(400.0))]).unwrap().still()
+}
+
 fn rich_pot() -> Pot {
     let own = Material::custom(
         "own-dish",
@@ -55,7 +61,7 @@ fn rich_pot() -> Pot {
         .with_emissivity(Range::new(share(0.1), share(0.2), share(0.35)).unwrap())
         .covered(PotLid::with_gap(Range::new(millimetres(0.2), millimetres(0.3), millimetres(0.6)).unwrap()))
         .with_handle(Handle::new(named("carbon-steel"), millimetres(22.0), millimetres(4.0), millimetres(120.0)))
-        .with(Dish::named("broth-thin-soup").unwrap().with_water_content(share(0.88)).still(), kilograms(4.0))
+        .with(rich_dish(), kilograms(4.4))
         .with_ice(share(0.0))
         .with_pieces(Pieces::new(PieceShape::Sphere(millimetres(48.0)), potato, grams(700.0), celsius(14.0)))
         .with_pieces(Pieces::new(PieceShape::Slab(millimetres(9.0)), Dish::of(own), grams(300.0), celsius(5.0)))
@@ -125,7 +131,10 @@ fn no_key_is_read_and_dropped() {
         ("mass = \"1.9", ""),
         ("emissivity", ""),
         ("lid-gap", ""),
-        ("water", ""),
+        ("water = \"88", ""),
+        ("water = \"60", ""),
+        ("food = \"beans", "food = \"rice-cooked\""),
+        ("mass = \"400", "mass = \"401 g\""),
         ("seams", ""),
         ("material = \"carbon", "material = \"titanium\""),
         ("width = \"22", "width = \"21 mm\""),

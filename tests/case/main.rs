@@ -81,6 +81,10 @@ mass = "4 kg"
 frozen = "0 %"
 circulation = "still"
 water = "88 %"
+[[dish.with]]
+food = "beans-cooked"
+water = "60 %"
+mass = "400 g"
 [[dish.pieces]]
 shape = "sphere"
 size = "48 mm"

@@ -12,6 +12,7 @@ mod every;
 mod features;
 mod limits;
 mod lines;
+mod mixed;
 mod probes;
 mod random;
 mod refusals;
