@@ -46,10 +46,10 @@ pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use network::shelf::Shelf;
 pub use setup::{
-    Action, Assumption, Caution, Companion, Dish, EdgeRow, Edges, Enclosure, Face, Fit, Forecast, Handle, Held,
-    HottestLayer, HourRow, Input, InputRange, InputScale, LayerPlace, Lid, LidKind, MaterialUse, Mechanism, Moment,
-    Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid, Probe, ProbeSpot, Range, Setup, Shell,
-    Sleeve, StoredHeat, UncertainInput,
+    Action, Assumption, Caution, Companion, Dish, EdgeRow, Edges, Enclosure, Face, Fit, Footing, Forecast, Handle,
+    Held, HottestLayer, HourRow, Input, InputRange, InputScale, LayerPlace, Lid, LidKind, MaterialUse, Mechanism,
+    Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid, Probe, ProbeSpot, Range, Resting,
+    Setup, Shell, Sleeve, StoredHeat, UncertainInput,
 };
 pub use wall::{
     Airspace, Body, Boundary, Bridge, Contact, Convection, Course, Exchange, Fill, Filler, Geometry, Grading, Junction,

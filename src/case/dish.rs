@@ -12,8 +12,20 @@ use crate::units::{
     joules_per_kilogram_kelvin, kilograms_per_cubic_metre, millimetres, watts_per_metre_kelvin,
 };
 
-const DISH: [&str; 10] =
-    ["kind", "food", "heat-capacity", "density", "conductivity", "water", "circulation", "mass", "frozen", "pieces"];
+const DISH: [&str; 11] = [
+    "kind",
+    "food",
+    "heat-capacity",
+    "density",
+    "conductivity",
+    "water",
+    "circulation",
+    "mass",
+    "frozen",
+    "pieces",
+    "with",
+];
+const WITH: [&str; 6] = ["food", "heat-capacity", "density", "conductivity", "water", "mass"];
 const PIECES: [&str; 9] =
     ["shape", "size", "food", "heat-capacity", "density", "conductivity", "water", "mass", "start"];
 const FORM: &str =
@@ -34,7 +46,7 @@ pub(super) fn kind<'t>(section: &Section<'t>, findings: &mut Findings) -> Leaf<'
     })
 }
 
-/// The dish; every finding noted but those of its kind. Where no food is given it is that of the kind.
+/// The dish, or its first food; every finding noted but those of its kind. Where no food is given it is that of the kind.
 pub(super) fn dish(
     section: &Section<'_>,
     kind: &Leaf<'_, &'static DishFacts>,
@@ -42,14 +54,7 @@ pub(super) fn dish(
     findings: &mut Findings,
 ) -> Option<Dish> {
     findings.refuse_unknown(section, &DISH);
-    let dish = watery(section, kind, catalogue, findings);
-    let still = Leaf::optional(findings, section, "circulation", |item| item.word(&CIRCULATIONS));
-    match still {
-        Leaf::Wrong => None,
-        Leaf::Absent => dish,
-        Leaf::Given(true, _) => dish.map(Dish::still),
-        Leaf::Given(false, _) => dish.map(Dish::stirred),
-    }
+    watery(section, kind, catalogue, findings)
 }
 
 /// A food with its share of water.
@@ -70,6 +75,31 @@ fn watery(
         Leaf::Absent => dish,
         Leaf::Given(share, _) => dish.map(|dish| dish.with_water_content(share)),
     }
+}
+
+/// Other foods stirred into the dish, each with its mass; every finding noted.
+pub(super) fn others(
+    section: &Section<'_>,
+    catalogue: &Catalogue,
+    findings: &mut Findings,
+) -> Option<Vec<(Dish, Mass)>> {
+    let Some(list) = section.get("with") else { return Some(Vec::new()) };
+    each(&list, findings, |item, findings| {
+        let section = findings.keep(item.section())?;
+        findings.refuse_unknown(&section, &WITH);
+        let food = watery(&section, &Leaf::Absent, catalogue, findings);
+        let mass: Leaf<Mass> = Leaf::required_quantity(findings, &section, "mass");
+        let mass = mass.checked(findings, |mass| match &food {
+            Some(food) => about("mass", Dish::mixed(&[(food.clone(), *mass)])),
+            None => Ok(()),
+        });
+        Some((food?, *mass.given()?))
+    })
+}
+
+/// Whether the dish stands still, if it is said; every finding noted.
+pub(super) fn circulation<'t>(section: &Section<'t>, findings: &mut Findings) -> Leaf<'t, bool> {
+    Leaf::optional(findings, section, "circulation", |item| item.word(&CIRCULATIONS))
 }
 
 /// Every kind of piece in the dish; every finding noted.

@@ -8,9 +8,10 @@
 //! | section | keys (those in brackets may be left out) |
 //! |---|---|
 //! | top | \[`title`\] |
-//! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside; \[`lid`: loose, sealed, none\], \[`lid-gap`\] of a loose one |
+//! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside; \[`lid`: loose, sealed, none\], \[`lid-gap`\] of a loose one; \[`footing`: mat, rim, trivet, unknown, or a resistance\] |
 //! | `[pot.handle]` | one that sticks out through the wall: `material`, `width`, `thickness`, `outside` (how far) |
 //! | `[dish]` | \[`kind`\]: which dish of the [dish list](DishFacts) it is; `food` (from the catalogue; that of the kind if nothing is said), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`water`\]: share of it that can evaporate; \[`circulation`\]: `stirred` or `still`; \[`frozen`\]: share of it that is ice |
+//! | `[[dish.with]]`, any number | another food stirred into it: `food` (or its own numbers as above), `mass`, \[`water`\] |
 //! | `[[dish.pieces]]`, any number | `shape`: sphere, cylinder, slab; `size` across; `food` (or its own numbers as above); `mass` of all of them; `start` |
 //! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\], \[`seams`\]: width of those low down; \[`upright-seams`\]: of those along the upright edges |
 //! | `[box.lid]` | \[`layers`\], \[`closing`: resting, pressed, gasketed, plug, tight\], \[`joint`: its width, or `leak`\] |
@@ -19,7 +20,7 @@
 //! | `[sleeve.lid]` | \[`closing`\], \[`joint` or `leak`\] |
 //! | `[[companion]]`, any number | a second pot, a hot stone, a bottle in the box: `name`; `heat-capacity`, or `material` and `mass`; `start`; `surface` |
 //! | `[films]` | surface coefficients taken as constant, for comparisons: `inside`, `outside` |
-//! | `[plan]` | `room`, \[`sky`\], \[`height`\] above sea, \[`wind`\], \[`simmer`\], \[`carry`\], \[`start`\] of the pot, \[`shell-start`\] of box or sleeve, \[`actions`\], \[`serve`\] after shutting |
+//! | `[plan]` | `room`, \[`sky`\], \[`height`\] above sea, \[`wind`\], \[`resting`: board, stone, earth, snow, hung\], \[`resting-temperature`\], \[`resting-coefficient`\], \[`simmer`\], \[`carry`\], \[`start`\] of the pot, \[`shell-start`\] of box or sleeve, \[`actions`\], \[`serve`\] after shutting |
 //! | `[questions]` | \[`above`\], \[`below`\]: temperatures above or below which it is to stay; if nothing is said, above 75, 63 and 60 °C, and below 5 °C what starts colder than its room |
 //! | `[options]` | \[`horizon`\], \[`step-error`\], \[`cells`\], \[`steps`\] |
 //! | `[material.<id>]` | a material of your own, in the form of the catalogue's files |
@@ -31,19 +32,20 @@
 //! `{ airspace = "20 mm" }` that convects, with \[`emissivities`\] of its inner and outer face and \[`facing`\], which
 //! is that of its face if nothing is said (no entry: perfect contact).
 //!
-//! `actions` list what is done after shutting: `{ at = "2 h", open = "5 min" }`, `{ at = "2 h", reheat = "98 °C" }`,
+//! `actions` list what is done after shutting: `{ at = "2 h", open = "5 min" }`, `{ at = "2 h", uncover = "5 min" }` (the
+//! lid off the pot as well), `{ at = "2 h", stir = "1 min" }` (the same, and stirred), `{ at = "2 h", reheat = "98 °C" }`,
 //! `{ at = "2 h", take-out = "30 %" }`.
 //!
-//! `room` and `sky` are one temperature or a table of times after shutting: `{ steps = [["0 h", "12 °C"], ...] }`, each
+//! `room`, `sky`, `wind` and `resting-temperature` are one value or a table of times after shutting: `{ steps = [["0 h", "12 °C"], ...] }`, each
 //! held until the next; `{ points = [...] }`, straight lines between them; `{ mean = "12 °C", swing = "5 K" }`, a wave
 //! whose `period` is 24 h and which passes its mean, rising, at `delay` (0 h) if nothing else is said;
 //! `{ log = "cabin.csv" }`, a file beside the case, or `{ rows = "..." }`, its text: a heading with units, then rows (see
 //! [`Course::from_log`](crate::Course::from_log)).
 //!
-//! Ranges (`emissivity`, `lid-gap`, `seams`, `upright-seams`, `joint`, `leak`, `heat-capacity` of a food, `inside`, `outside`) are one value, taken as exact,
-//! or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle),
+//! Ranges (`emissivity`, `lid-gap`, a `footing`, `seams`, `upright-seams`, `joint`, `leak`, `heat-capacity` of a food, `resting-coefficient`,
+//! `inside`, `outside`) are one value, taken as exact, or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle),
 //! [`Dish`](crate::Dish), [`Pieces`](crate::Pieces), [`Enclosure`](crate::Enclosure), [`Sleeve`](crate::Sleeve),
-//! [`Lid`](crate::Lid), [`PotLid`](crate::PotLid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].
+//! [`Footing`](crate::Footing), [`Resting`](crate::Resting), [`Lid`](crate::Lid), [`PotLid`](crate::PotLid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].
 //!
 //! ```
 //! use stillhot::case::Case;

@@ -1,18 +1,33 @@
 //! The pot, and the handle that leads out of it.
 
-use super::dish::{dish, kind, pieces};
+use super::dish::{circulation, dish, kind, others, pieces};
 use super::layers::material;
 use super::leaf::{Findings, Leaf, about, range, range_of_ratio, without_path};
 use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
 use crate::food::DishFacts;
 use crate::material::{Catalogue, Category, Material};
-use crate::setup::{Dish, Handle, Pot, PotLid, Range};
+use crate::setup::{Dish, Footing, Handle, Pot, PotLid, Range};
 use crate::units::bounds::in_range;
-use crate::units::{Length, Mass, Ratio, Volume, grams, litres, millilitres, millimetres};
+use crate::units::{Length, Mass, Ratio, Si, Volume, grams, litres, millilitres, millimetres};
 
-const POT: [&str; 10] =
-    ["volume", "diameter", "height", "metal", "metal-thickness", "mass", "emissivity", "lid", "lid-gap", "handle"];
+const POT: [&str; 11] = [
+    "volume",
+    "diameter",
+    "height",
+    "metal",
+    "metal-thickness",
+    "mass",
+    "emissivity",
+    "lid",
+    "lid-gap",
+    "handle",
+    "footing",
+];
+/// What it stands on: the word, and what it means.
+type Stand = (&'static str, fn() -> Footing);
+const FOOTINGS: [Stand; 4] =
+    [("unknown", Footing::unknown), ("mat", Footing::mat), ("rim", Footing::rim), ("trivet", Footing::trivet)];
 /// How it is covered: the word, and what it means.
 type Cover = (&'static str, fn() -> PotLid);
 const COVERS: [Cover; 3] = [("loose", PotLid::loose), ("sealed", PotLid::sealed), ("none", PotLid::none)];
@@ -31,6 +46,8 @@ pub(super) fn pot_with_dish(
     let section = findings.required_section(root, "dish", form)?;
     let kind = kind(&section, findings);
     let dish = dish(&section, &kind, catalogue, findings);
+    let others = others(&section, catalogue, findings);
+    let still = circulation(&section, findings);
     let pieces = pieces(&section, catalogue, findings);
     let mass: Leaf<Mass> = Leaf::required_quantity(findings, &section, "mass");
     let mass = mass.checked(findings, |mass| Pot::check_contents(*mass));
@@ -41,7 +58,21 @@ pub(super) fn pot_with_dish(
             about("ice", Pot::typical(litres(3.0)).with(Dish::of(water), grams(100.0)).with_ice(*share).check())
         })
     });
-    let (pot, dish, given) = (pot?, dish?, *mass.given()?);
+    let (dish, given, others) = (dish?, *mass.given()?, others?);
+    let (dish, given) = if others.is_empty() {
+        (dish, given)
+    } else {
+        let all: Vec<(Dish, Mass)> = [(dish, given)].into_iter().chain(others).collect();
+        let whole = all.iter().map(|(_, mass)| mass.si()).sum();
+        (findings.keep(Dish::mixed(&all).map_err(|error| section.place(error)))?, Mass::from_si(whole))
+    };
+    let dish = match still {
+        Leaf::Wrong => return None,
+        Leaf::Absent => dish,
+        Leaf::Given(true, _) => dish.still(),
+        Leaf::Given(false, _) => dish.stirred(),
+    };
+    let pot = pot?;
     let mut filled = pieces?.into_iter().fold(pot.with(dish, given), Pot::with_pieces);
     if let Some(share) = frozen.given() {
         filled = filled.with_ice(*share);
@@ -66,6 +97,8 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     let emissivity =
         emissivity.checked(findings, |range| ordinary.clone().with_emissivity(*range).emissivity().map(|_| ()));
     let lid = cover(section, findings);
+    let footing = Leaf::optional(findings, section, "footing", footing);
+    let footing = footing.checked(findings, Footing::check);
     let handle = findings.section(section, "handle").map(|section| handle(&section, catalogue, findings));
 
     let volume: Leaf<Volume> = Leaf::quantity(findings, section, "volume");
@@ -127,10 +160,28 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     if let Some(lid) = lid {
         pot = pot.covered(lid);
     }
+    if let Some(footing) = footing.given() {
+        pot = pot.standing_on(*footing);
+    }
     if let Some(handle) = handle.flatten() {
         pot = pot.with_handle(handle);
     }
     Some(pot)
+}
+
+/// What the pot stands on: a word, or its resistance.
+fn footing(item: &Item<'_>) -> Result<Footing, Error> {
+    match item.word(&FOOTINGS) {
+        Ok(make) => Ok(make()),
+        Err(no_word) => {
+            let number = |text: &str| text.contains(|c: char| c.is_ascii_digit());
+            if item.is_list() || item.text().is_ok_and(number) {
+                return range(item).map(Footing::resisting);
+            }
+            let words: Vec<&str> = FOOTINGS.iter().map(|(word, _)| *word).collect();
+            Err(no_word.with_accepted(format!("{}, or a resistance", words.join(", "))))
+        }
+    }
 }
 
 /// The lid of the pot; every finding noted.

@@ -30,6 +30,7 @@ mod damp;
 mod description;
 mod entry;
 mod law;
+mod mixture;
 mod property;
 mod provenance;
 

@@ -2,12 +2,12 @@
 //! uncertain.
 
 use super::assemble::{bare_pot_film, open_top_factor};
-use super::attach_gap::{base_contact, gap_factor};
-use super::attach_wall::{film_factor, resting_film};
+use super::attach_gap::gap_factor;
+use super::attach_wall::film_factor;
 use super::{Edges, LidKind, Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
-use crate::units::{Si, SpecificHeatCapacity, Temperature, metres, write, write_rounded};
+use crate::units::{Mass, Si, SpecificHeatCapacity, Temperature, metres, write, write_rounded};
 use crate::wall::Layer;
 
 /// One thing that the forecast takes for granted.
@@ -53,6 +53,11 @@ impl Setup {
             let range = Range::of_members(capacity.low().si(), capacity.value().si(), capacity.high().si());
             let value = Range::<SpecificHeatCapacity>::to_string(&range);
             say(format!("{} of {}", write(mass), dish.material().name()), value, "materials catalogue, or as given");
+            for (food, share) in dish.parts() {
+                let part = Mass::from_si(share.si() * mass.si());
+                let value = format!("{}, {:.0} % water", write_rounded(part, 3), 100.0 * food.water_content().si());
+                say(format!("of which {}", food.material().name()), value, "as given; mixed by mass and volume");
+            }
             let is_still = self.pot().is_still();
             let kind = if is_still { "still: its edge is colder than its middle" } else { "stirred: one temperature" };
             say("the dish".into(), kind.into(), "as given, or by the kind of dish");
@@ -117,12 +122,24 @@ impl Setup {
         };
         say("air between pot and liner".into(), share(&gap_factor()), "published gap relations, range an estimate");
         say("emissivity of the pot".into(), self.pot().emissivity()?.to_string(), "as given, or polished to dark");
-        say("contact under the pot".into(), base_contact().to_string(), "estimate");
+        let footing = self.pot().footing();
+        let under = format!("contact under the pot, on {}", footing.name());
+        say(under, footing.resistance().to_string(), "estimate, or as given");
         say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
-        say(format!("film under the {shell}"), resting_film().to_string(), "estimate");
-        if plan.actions().iter().any(|(_, action)| matches!(action, super::Action::Open(_))) {
+        if plan.opens() {
             let basis = "published exchange through a level hole, range an estimate";
             say(format!("air through the top of the opened {shell}"), share(&open_top_factor()), basis);
+        }
+        let resting = plan.resting();
+        let under = resting.coefficient().map_or("a film like the other faces".to_owned(), |film| film.to_string());
+        say(
+            format!("{shell} resting on {}", resting.name()),
+            under,
+            "as given, or a board; coefficient as given, or an estimate",
+        );
+        if let Some(course) = resting.course(plan.room()) {
+            let value = write_rounded(course.at(crate::units::seconds(0.0)), 3);
+            say("temperature of what it rests on, at shutting".into(), value, "as given, or snow that does not melt");
         }
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
         for (input, position) in self.pins() {

@@ -1,13 +1,13 @@
 //! A wall between the air and pot inside and the room outside.
 
 use super::assemble::{Assembly, Scene};
-use super::gap_law::OutsideFilm;
+use super::gap_law::{Blown, OutsideFilm};
 use super::place::{Mechanism, Part, Place};
 use super::{Face, Input, Range};
 use crate::conduction::{Mesh, RadiationLaw, WallPatch};
 use crate::error::Error;
 use crate::network::{Enthalpy, Held, Link, Node, NodeId};
-use crate::units::{HeatTransfer, Ratio, Si, metres};
+use crate::units::{Ratio, Si, metres};
 use crate::wall::{Airspace, Convection, Wall};
 
 /// Relative change of a conductance that the march need not follow.
@@ -39,11 +39,6 @@ pub(crate) const CORNER_LENGTH: f64 = 0.3 * 0.558_728_8 / 3.0;
 /// Published film relations against single surfaces: a quarter up or down.
 pub(crate) fn film_factor() -> Range<Ratio> {
     Range::of_members(0.75, 1.0, 1.25)
-}
-
-/// From the base of a box to what it stands on: 6, from 3 to 9 W/(m² K) (estimate: a board or rug under it).
-pub(crate) fn resting_film() -> Range<HeatTransfer> {
-    Range::of_members(3.0, 6.0, 9.0)
 }
 
 /// How much of what a face sees is sky: of a surface that leans by an angle from the level, (1 + cos)/2 (Liu and Jordan
@@ -86,7 +81,7 @@ impl Assembly {
         if loops > 0.0 {
             let path = self.path(Place::Face(site.face), Mechanism::AirLoop);
             let laws = |layer: &crate::wall::Layer| scene.choice.laws(layer).conductivity;
-            let (cold, warm) = (scene.plan.room().si(), scene.plan.start_temperature()?.si());
+            let (cold, warm) = (scene.plan.room().si(), scene.plan.hottest_start()?.si());
             let resistance: f64 =
                 wall.layers().iter().map(|l| l.thickness().si() / laws(l).mean(cold, warm)).sum::<f64>() + OUTSIDE;
             let area = site.extent * wall.area_at(wall.inner_coordinate());
@@ -119,24 +114,28 @@ impl Assembly {
         let area = extent * wall.area_at(radius);
         if let Some(films) = scene.films {
             let film = scene.choice.pick(Input::OutsideFilm, &films.outside);
-            self.network.link(Link::conductance(outer, self.room, film * area, path));
+            let to = if site.face == Face::Base { self.ground } else { self.room };
+            self.network.link(Link::conductance(outer, to, film * area, path));
             return Ok(outer);
         }
-        if site.face == Face::Base {
-            let film = scene.choice.pick(Input::RestingFilm, &resting_film());
-            self.network.link(Link::conductance(outer, self.room, film * area, path));
+        let resting = scene.plan.resting().coefficient().filter(|_| site.face == Face::Base);
+        if let Some(resting) = resting {
+            let film = scene.choice.pick(Input::RestingFilm, &resting);
+            self.network.link(Link::conductance(outer, self.ground, film * area, path));
             return Ok(outer);
         }
         let size = metres(site.size);
         let free = match (site.face, mechanism) {
             (Face::Lid, _) => Convection::LevelUp(size),
+            (Face::Base, _) => Convection::LevelDown(size),
             (Face::Side, Mechanism::Conduction) => Convection::UprightCylinder(size, metres(2.0 * radius)),
             _ => Convection::Upright(size),
         };
-        let wind = (scene.plan.wind().si() > 0.0).then_some(match (site.face, mechanism) {
-            (Face::Side, Mechanism::Conduction) => Convection::WindOnCylinder(metres(2.0 * radius), scene.plan.wind()),
-            _ => Convection::WindOnPlate(size, scene.plan.wind()),
-        });
+        let over = match (site.face, mechanism) {
+            (Face::Side, Mechanism::Conduction) => Blown::Cylinder(metres(2.0 * radius)),
+            _ => Blown::Plate(size),
+        };
+        let wind = (over, scene.plan.wind_course().signal().clone());
         let factor = scene.choice.pick(Input::FilmFactor, &film_factor());
         let relation = scene.choice.relation(Input::FilmFactor);
         let film = OutsideFilm { free, wind, area, factor, relation };

@@ -51,6 +51,10 @@ pub struct Forecast {
     edges: Option<[Run; 2]>,
     pub(super) horizon: f64,
     serve: Option<f64>,
+    /// What was computed: what an earlier forecast hands over goes on in the same.
+    pub(super) setup: Setup,
+    pub(super) cells: usize,
+    pub(super) leaves: Temperature,
 }
 
 /// Heat lost along one path since leaving the stove (since the simmer began, if pieces cook). What a stove gave, at the
@@ -119,39 +123,44 @@ impl Forecast {
         let horizon = options.horizon.si();
         let serve = plan.serve_time().map(Si::si);
 
-        let march = |member: (Member, Inner), level: usize, wish: &Wish<'_>| -> Result<(Run, Sequence), Error> {
-            let assembly = setup.assemble(plan, member, options.cells, level)?;
-            let phases = assembly.phases(plan, &stops);
-            let start = assembly.begins(plan);
-            let mut snapshots = vec![0.0];
-            snapshots.extend_from_slice(&stops);
-            let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
-            let pace = match *wish {
-                Wish::Split(sequence, split) => Pace::Replay { sequence, split },
-                Wish::Like(Some(sequence), _) if sequence.suits(&assembly.network, &plan) => {
-                    Pace::Replay { sequence, split: 1 }
+        // Marches are numbered in the order of `runs`.
+        let march =
+            |number: usize, member: (Member, Inner), level: usize, wish: &Wish<'_>| -> Result<(Run, Sequence), Error> {
+                let mut assembly = setup.assemble(plan, member, options.cells, level)?;
+                if let Some(handed) = plan.handed_over() {
+                    handed.apply(number, &mut assembly)?;
                 }
-                Wish::Like(_, tolerance) => Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance },
+                let phases = assembly.phases(plan, &stops);
+                let start = assembly.begins(plan);
+                let mut snapshots = vec![0.0];
+                snapshots.extend_from_slice(&stops);
+                let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
+                let pace = match *wish {
+                    Wish::Split(sequence, split) => Pace::Replay { sequence, split },
+                    Wish::Like(Some(sequence), _) if sequence.suits(&assembly.network, &plan) => {
+                        Pace::Replay { sequence, split: 1 }
+                    }
+                    Wish::Like(_, tolerance) => Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance },
+                };
+                let (history, sequence) = march::march(&assembly.network, &plan, &pace)?;
+                Ok((Run { assembly, history }, sequence))
             };
-            let (history, sequence) = march::march(&assembly.network, &plan, &pace)?;
-            Ok((Run { assembly, history }, sequence))
-        };
-        let run = |member, level, wish: &Wish<'_>| march((member, Inner::of_mean(member)), level, wish);
+        let run = |number, member, level, wish: &Wish<'_>| march(number, (member, Inner::of_mean(member)), level, wish);
         let tolerance = options.step_error.si();
-        let (coarse, sequence) = run(Member::Best, 1, &Wish::Like(like.map(|paces| &paces.best), tolerance))?;
+        let (coarse, sequence) = run(0, Member::Best, 1, &Wish::Like(like.map(|paces| &paces.best), tolerance))?;
         let mut best = vec![coarse];
         for (level, split) in &MARCHES[1..] {
-            best.push(run(Member::Best, *level, &Wish::Split(&sequence, *split))?.0);
+            best.push(run(best.len(), Member::Best, *level, &Wish::Split(&sequence, *split))?.0);
         }
         // No other march corrects the ends, and they cool at a pace of their own.
         let fine = END_SHARE * tolerance;
         let end = |at: usize| Wish::Like(like.map(|paces| &paces.ends[at]), fine);
-        let (cautious, of_cautious) = run(Member::Cautious, 2, &end(0))?;
-        let (generous, of_generous) = run(Member::Generous, 2, &end(1))?;
+        let (cautious, of_cautious) = run(MARCHES.len(), Member::Cautious, 2, &end(0))?;
+        let (generous, of_generous) = run(MARCHES.len() + 1, Member::Generous, 2, &end(1))?;
         let (edges, of_edges) = if setup.pot().is_still() {
             let edge = |member, at: usize| {
                 let like = like.and_then(|paces| paces.edges.as_ref()).map(|edges| &edges[at]);
-                march((member, Inner::of_edge(member)), 2, &Wish::Like(like, fine))
+                march(MARCHES.len() + 2 + at, (member, Inner::of_edge(member)), 2, &Wish::Like(like, fine))
             };
             let ((cautious, of_cautious), (generous, of_generous)) =
                 (edge(Member::Cautious, 0)?, edge(Member::Generous, 1)?);
@@ -160,7 +169,8 @@ impl Forecast {
             (None, None)
         };
         let paces = Paces { best: sequence, ends: [of_cautious, of_generous], edges: of_edges };
-        Ok((Forecast { best, cautious, generous, edges, horizon, serve }, paces))
+        let (setup, cells, leaves) = (setup.clone(), options.cells, plan.hottest_start()?);
+        Ok((Forecast { best, cautious, generous, edges, horizon, serve, setup, cells, leaves }, paces))
     }
 
     /// Checks what a forecast is asked for; the times at which its marches stop, s, the horizon last.
@@ -174,6 +184,9 @@ impl Forecast {
         }
         let horizon = options.horizon.si();
         let serve = plan.serve_time().map(Si::si);
+        if let Some(handed) = plan.handed_over() {
+            handed.check(setup, options.cells)?;
+        }
         let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();
         stops.push(horizon);
         Ok(stops)
@@ -348,8 +361,8 @@ impl Forecast {
     }
 
     /// Water that has left the dish as vapour (servings do not count) by a time after shutting: weigh the pot before
-    /// and after to check. None
-    /// where the leak was given as a conductance.
+    /// and after to check. Where the leak was given as a conductance only what it gives off while uncovered is known; none
+    /// where it never is.
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
@@ -421,7 +434,14 @@ impl Forecast {
         sum
     }
 
-    fn runs(&self) -> impl Iterator<Item = &Run> {
+    /// Times of which everything was kept, s.
+    pub(super) fn kept(&self) -> Vec<f64> {
+        let serve = self.serve.filter(|t| *t > 0.0 && *t < self.horizon);
+        [Some(0.0), serve, Some(self.horizon)].into_iter().flatten().collect()
+    }
+
+    /// Every march: best values, cautious, generous, and those of the edge.
+    pub(super) fn runs(&self) -> impl Iterator<Item = &Run> {
         self.best.iter().chain([&self.cautious, &self.generous]).chain(self.edges.iter().flatten())
     }
 

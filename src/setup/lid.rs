@@ -9,7 +9,7 @@ use super::{Input, Range};
 use crate::correlation::atmosphere;
 use crate::correlation::leak::{EffectiveWidth, PLUG_UNCERTAINTY, Slit, SlitWalls};
 use crate::error::{Error, Within};
-use crate::network::{Link, NodeId, Store, WaterWay};
+use crate::network::{Link, NodeId, Store, StoreId, WaterWay};
 use crate::units::{Length, Ratio, Si, ThermalConductance, millimetres, watts_per_kelvin};
 use crate::wall::Among;
 
@@ -184,6 +184,10 @@ impl Assembly {
         if let Some(leak) = lid.leak() {
             let leak = scene.choice.pick(Input::LidLeak, &leak);
             self.network.link(Link::conductance(self.pot, self.room, leak, path));
+            if scene.plan.uncovers() {
+                // What the open dish gives off is no part of the leak.
+                self.attach_water(scene)?;
+            }
             return Ok(());
         }
         let long = |length: f64, width: f64| Slit { length, width, depth: seams.depth, bends: 0 };
@@ -202,13 +206,11 @@ impl Assembly {
             height: seams.height,
             mouth: scene.pot.lid().mouth(scene),
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,
-            wind: scene.plan.wind().si() * scene.choice.pick(Input::Shelter, &shelter()),
+            wind: 0.0,
         };
-        let water = scene.pot.contents().map_or(0.0, |(_, mass)| mass.si());
-        let from = self.network.store(Store { node: self.pot, start: water });
+        let wind = (scene.plan.wind_course().signal().clone(), scene.choice.pick(Input::Shelter, &shelter()));
+        let from = self.attach_water(scene)?;
         let onto = self.network.store(Store { node: liner, start: 0.0 });
-        self.water = Some(from);
-        self.attach_bare_vapour(from, scene)?;
         self.bodies.push((liner, Part::Condensate));
         let reads = vec![self.pot, self.air, liner, self.room];
         let vapour = self.path(Place::LidJoint, Mechanism::Vapour);
@@ -220,10 +222,19 @@ impl Assembly {
         ];
         let last = Arc::default();
         for (share, from, to, path, water) in shares {
-            let law = Box::new(LeakLaw { joints, share, last: Arc::clone(&last) });
+            let law = Box::new(LeakLaw { joints, wind: wind.clone(), share, last: Arc::clone(&last) });
             let link = self.network.link(Link { from, to, reads: reads.clone(), law, path, water });
             self.lid.push(link);
         }
         Ok(())
+    }
+
+    /// Attaches the water of the dish, and what it loses outside the shut box.
+    fn attach_water(&mut self, scene: &Scene<'_>) -> Result<StoreId, Error> {
+        let water = scene.pot.contents().map_or(0.0, |(_, mass)| mass.si());
+        let dish = self.network.store(Store { node: self.pot, start: water });
+        self.water = Some(dish);
+        self.attach_bare_vapour(dish, scene)?;
+        Ok(dish)
     }
 }

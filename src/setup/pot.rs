@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::{Dish, Handle, Pieces, Plan, PotLid, Range};
+use super::{Dish, Footing, Handle, Pieces, Plan, PotLid, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
 use crate::units::bounds::{in_range, number_in_range};
@@ -38,6 +38,7 @@ pub struct Pot {
     lid: PotLid,
     /// Times the mass weighed or computed.
     times: f64,
+    footing: Footing,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -63,6 +64,7 @@ impl Pot {
             handle: None,
             lid: PotLid::loose(),
             times: 1.0,
+            footing: Footing::unknown(),
         }
     }
 
@@ -81,6 +83,7 @@ impl Pot {
             handle: None,
             lid: PotLid::loose(),
             times: 1.0,
+            footing: Footing::unknown(),
         }
     }
 
@@ -112,11 +115,31 @@ impl Pot {
         self
     }
 
-    /// The same with this much of a dish in it.
+    /// The same with this much of a dish in it, in place of what was in it.
     #[must_use]
     pub fn with(mut self, dish: Dish, mass: Mass) -> Self {
         self.contents = Some((dish, mass));
         self
+    }
+
+    /// The same with this much of another food stirred into what is in it, by [`Dish::mixed`].
+    ///
+    /// ```
+    /// use stillhot::prelude::*;
+    /// let beans = Pot::typical(litres(7.0)).with(Dish::named("beans-cooked")?, kilograms(3.0));
+    /// let chilli = beans.adding(Dish::named("thick-stew")?, kilograms(2.0))?;
+    /// assert_eq!(chilli.contents().map(|(_, mass)| mass), Some(kilograms(5.0)));
+    /// # Ok::<(), stillhot::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`Dish::mixed`].
+    pub fn adding(mut self, dish: Dish, mass: Mass) -> Result<Self, Error> {
+        self.contents = Some(match self.contents {
+            None => (dish, mass),
+            Some((present, held)) => (Dish::mixed(&[(present, held), (dish, mass)])?, held + mass),
+        });
+        Ok(self)
     }
 
     /// The same with pieces in the dish (beside its mass).
@@ -145,6 +168,18 @@ impl Pot {
     pub fn covered(mut self, lid: PotLid) -> Self {
         self.lid = lid;
         self
+    }
+
+    /// The same standing on something else.
+    #[must_use]
+    pub fn standing_on(mut self, footing: Footing) -> Self {
+        self.footing = footing;
+        self
+    }
+
+    /// What it stands on.
+    pub fn footing(&self) -> Footing {
+        self.footing
     }
 
     /// The lid of the pot.
@@ -338,6 +373,7 @@ impl Pot {
         number_in_range("ice", self.ice.si(), 0.0, dish.water_content().si()).within("pot")?;
         self.emissivity()?;
         self.lid.check().within("pot")?;
+        self.footing.check().within("pot")?;
         if let Some(handle) = &self.handle {
             handle.check().within("pot")?;
         }

@@ -88,34 +88,44 @@ impl PotLid {
                 depth: RIM_DEPTH,
                 bends: 0,
             }),
-            Cover::None => {
-                let factor = scene.choice.pick(Input::SurfaceFactor, &surface_factor());
-                Mouth::Open { area: factor * scene.pot.top_area() }
-            }
+            Cover::None => open_mouth(scene),
         }
     }
 }
 
 impl Assembly {
-    /// Vapour from the pot straight to the room, while it is carried and while the box is open.
+    /// Vapour from the pot straight to the room: past its lid while it is carried and while the box is open, from the open
+    /// dish while that is off.
     pub(crate) fn attach_bare_vapour(&mut self, dish: StoreId, scene: &Scene<'_>) -> Result<(), Error> {
-        let mouth = scene.pot.lid().mouth(scene);
-        if matches!(mouth, Mouth::Sealed) {
-            return Ok(());
-        }
         let pressure = atmosphere::pressure_iso_2533(scene.plan.height().si())?.value;
-        let wind = scene.plan.wind_coefficient()?;
-        for place in [Place::Carry, Place::Opening] {
+        let wind = scene.plan.wind_course().signal();
+        let lid = scene.pot.lid();
+        let mut attach = |place: Place, mouth: Mouth| {
             let path = self.path(place, Mechanism::Vapour);
             let water = Some(WaterWay { from: Some(dish), to: None });
-            let law = Box::new(ToRoom { mouth, pressure, wind });
+            let law = Box::new(ToRoom { mouth, pressure, wind: wind.clone() });
             let reads = vec![self.pot, self.room];
-            let link = self.network.link(Link { from: self.pot, to: self.room, reads, law, path, water });
-            match place {
-                Place::Carry => self.carry.push(link),
-                _ => self.open.push(link),
-            }
+            self.network.link(Link { from: self.pot, to: self.room, reads, law, path, water })
+        };
+        let covered = lid.mouth(scene);
+        let mut closed = None;
+        if !matches!(covered, Mouth::Sealed) {
+            closed = Some([attach(Place::Carry, covered), attach(Place::Opening, covered)]);
         }
+        let bare = !lid.is_missing() && scene.plan.uncovers();
+        let uncovered = bare.then(|| attach(Place::Opening, open_mouth(scene)));
+        if let Some([carried, opened]) = closed {
+            self.carry.push(carried);
+            self.open.push(opened);
+            self.covered.extend(bare.then_some(opened));
+        }
+        self.uncovered.extend(uncovered);
         Ok(())
     }
+}
+
+/// How the vapour leaves a pot without a lid.
+fn open_mouth(scene: &Scene<'_>) -> Mouth {
+    let factor = scene.choice.pick(Input::SurfaceFactor, &surface_factor());
+    Mouth::Open { area: factor * scene.pot.top_area() }
 }

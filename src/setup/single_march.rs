@@ -33,8 +33,18 @@ impl Setup {
             Member::Best => (1, options.step_error.si()),
             Member::Cautious | Member::Generous => (2, END_SHARE * options.step_error.si()),
         };
+        // As a forecast numbers its marches.
+        let of_edge = spot == ProbeSpot::Coldest && self.pot().is_still();
+        let number = match member {
+            Member::Best => 0,
+            Member::Cautious => MARCHES.len() + if of_edge { 2 } else { 0 },
+            Member::Generous => MARCHES.len() + if of_edge { 3 } else { 1 },
+        };
         let inner = if spot == ProbeSpot::Coldest { Inner::of_edge(member) } else { Inner::of_mean(member) };
-        let assembly: Assembly = self.assemble(plan, (member, inner), options.cells, level)?;
+        let mut assembly: Assembly = self.assemble(plan, (member, inner), options.cells, level)?;
+        if let Some(handed) = plan.handed_over() {
+            handed.apply(number, &mut assembly)?;
+        }
         let phases = assembly.phases(plan, &stops);
         let start = assembly.begins(plan);
         let mut snapshots = vec![0.0];

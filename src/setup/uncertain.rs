@@ -121,7 +121,7 @@ impl Input {
 
     /// Whether it makes any difference under a plan.
     fn matters(self, plan: &Plan) -> bool {
-        let opens = plan.actions().iter().any(|(_, action)| matches!(action, Action::Open(_)));
+        let opens = plan.opens();
         match self {
             Input::Shelter => plan.wind().si() > 0.0,
             Input::BarePotFilm => opens || plan.carry_time().si() > 0.0,
