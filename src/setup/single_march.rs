@@ -5,6 +5,7 @@ use super::forecast::{END_SHARE, FIELD_SHARE, Forecast, Run};
 use super::member::{Inner, Member};
 use super::spot::ProbeSpot;
 use super::{Options, Plan, Setup};
+use crate::conduction::MARCHES;
 use crate::error::Error;
 use crate::march::{self, March, Pace};
 use crate::units::{Si, Temperature, TemperatureInterval, Time};

@@ -3,7 +3,6 @@
 use std::fmt;
 
 use super::member::Choice;
-use super::plan::Action;
 use super::{EdgeRow, Face, Plan, Range, Setup, Shell};
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::number_in_range;
