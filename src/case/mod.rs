@@ -13,10 +13,10 @@
 //! | `[dish]` | \[`kind`\]: which dish of the [dish list](DishFacts) it is; `food` (from the catalogue; that of the kind if nothing is said), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`water`\]: share of it that can evaporate; \[`circulation`\]: `stirred` or `still`; \[`frozen`\]: share of it that is ice |
 //! | `[[dish.with]]`, any number | another food stirred into it: `food` (or its own numbers as above), `mass`, \[`water`\] |
 //! | `[[dish.pieces]]`, any number | `shape`: sphere, cylinder, slab; `size` across; `food` (or its own numbers as above); `mass` of all of them; `start` |
-//! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\], \[`seams`\]: width of those low down; \[`upright-seams`\]: of those along the upright edges |
+//! | `[box]` | `gap` round the pot, or `inner-width`, `inner-depth`, `inner-height`; `walls`; \[`fit` of the boards: tight, ordinary, loose\], \[`seams`\]: width of those low down; \[`upright-seams`\]: of those along the upright edges; \[`edges`: factor, solved\], \[`fillers`\] of solved edges |
 //! | `[box.lid]` | \[`layers`\], \[`closing`: resting, pressed, gasketed, plug, tight\], \[`joint`: its width, or `leak`\] |
 //! | `[box.base]`, `.front`, `.back`, `.left`, `.right` | `layers` of this face instead of `walls` |
-//! | `[sleeve]` | `layers`, \[`gap`\] |
+//! | `[sleeve]` | `layers`, \[`gap`\], \[`edges`\] |
 //! | `[sleeve.lid]` | \[`closing`\], \[`joint` or `leak`\] |
 //! | `[[companion]]`, any number | a second pot, a hot stone, a bottle in the box: `name`; `heat-capacity`, or `material` and `mass`; `start`; `surface` |
 //! | `[films]` | surface coefficients taken as constant, for comparisons: `inside`, `outside` |
@@ -31,6 +31,10 @@
 //! between two layers, contacts: `{ gap = "1 mm" }` of still air, `{ resistance = "0.02 m2 K/W" }`, or
 //! `{ airspace = "20 mm" }` that convects, with \[`emissivities`\] of its inner and outer face and \[`facing`\], which
 //! is that of its face if nothing is said (no entry: perfect contact).
+//!
+//! `fillers` list strips in the inner corners: `{ along = "upright", material = "...", legs = ["40 mm", "30 mm"] }`, the
+//! first leg along the upright wall (along front and back where two of these meet), or with `radius` in place of `legs` for
+//! a hollow one; `along` is upright, base or lid.
 //!
 //! `actions` list what is done after shutting: `{ at = "2 h", open = "5 min" }`, `{ at = "2 h", uncover = "5 min" }` (the
 //! lid off the pot as well), `{ at = "2 h", stir = "1 min" }` (the same, and stirred), `{ at = "2 h", reheat = "98 °C" }`,

@@ -435,7 +435,7 @@ mod tests {
         let off = told / at_warm.transmittance - 1.0;
         let unfollowed = at_hot.transmittance / at_warm.transmittance - 1.0;
         println!("off by {off:.1e}; not followed, by {unfollowed:.1e}");
-        assert!(off.abs() < 5e-3 && unfollowed.abs() > 0.04);
+        assert!(off.abs() < 0.02 && unfollowed.abs() > 0.05);
     }
 
     #[test]

