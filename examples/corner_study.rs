@@ -3,7 +3,7 @@
 use std::io::Write;
 use stillhot::conduction::{SectionAccuracy, SectionProblem};
 use stillhot::units::*;
-use stillhot::{Boundary, Error, Filler, Junction, Layer, LidOnRim, Material, Wall, WallBuilder, WallCorner};
+use stillhot::{Boundary, Error, Filler, Junction, Layer, LidOnRim, Material, Wall, WallCorner};
 
 const KEYS: &str = "table,mm,heat,added,psi_inner,psi_outer,error,in_gap,coldest,warmest\n";
 const NOTE: &str = "\nA corner of two walls by the leg of its filler; a lid on a rim by the gap between them.
@@ -37,11 +37,9 @@ fn stuff(name: &str, conductivity: f64) -> Result<Material, Error> {
 /// Two walls of mat, foam and plywood that meet in a corner with a filler, or as side and lid with a gap, of so many mm.
 fn junction(table: &str, mm: f64) -> Result<Junction, Error> {
     let wall = |foam: f64| {
-        let lay = |w: WallBuilder, (n, k, mm)| Ok::<_, Error>(w.layer(Layer::new(stuff(n, k)?, millimetres(mm))?));
-        [("mat", 0.04, 20.0), ("foam", 0.024, foam), ("ply", 0.12, 9.0)]
-            .into_iter()
-            .try_fold(Wall::planar(), lay)?
-            .build()
+        let layer = |name: &str, k: f64, mm: f64| Layer::new(stuff(name, k)?, millimetres(mm));
+        let wall = Wall::planar().layer(layer("mat", 0.04, 20.0)?).layer(layer("foam", 0.024, foam)?);
+        wall.layer(layer("ply", 0.12, 9.0)?).build()
     };
     let corner = WallCorner::new(wall(30.0)?, wall(30.0)?).with_arms(millimetres(180.0));
     let lid = LidOnRim::new(wall(30.0)?, wall(40.0)?).with_arms(millimetres(180.0));
@@ -70,11 +68,10 @@ fn solved(table: &str, mm: f64) -> Result<(f64, String), Error> {
 fn answer(csv: bool) -> Result<String, Error> {
     let mut text = KEYS.to_owned();
     for (table, sizes) in [("filler", [0.0, 10.0, 20.0, 30.0, 50.0, 80.0]), ("gap", [0.0, 0.5, 1.0, 2.0, 4.0, 8.0])] {
-        let mut without = None;
+        let without = solved(table, 0.0)?.0;
         for mm in sizes {
             let (heat, rest) = solved(table, mm)?;
-            let added = heat - *without.get_or_insert(heat);
-            text += &format!("{table},{mm},{heat:.4},{added:.4},{rest}\n");
+            text += &format!("{table},{mm},{heat:.4},{:.4},{rest}\n", heat - without);
         }
     }
     let aligned = |line: &str| line.split(',').map(|cell| format!("{cell:>10}")).collect::<String>() + "\n";

@@ -154,17 +154,17 @@ pub fn buried_pipe() -> SectionProblem {
     SectionProblem::new(section).with("pipe", held(75.0)).unwrap().with("surface", held(5.0)).unwrap()
 }
 
-/// A temperature that is made so by its source: 30 °C + 10 K exp(-t) cos(πx) cos(πy) in an insulated unit square.
+/// A temperature that is made so by its source: 30 °C + 10 K exp(-t/100 s) cos(πx) cos(πy) in an insulated unit square.
 pub fn made(x: f64, y: f64, t: f64) -> f64 {
-    30.0 + 10.0 * (-t).exp() * (PI * x).cos() * (PI * y).cos()
+    30.0 + 10.0 * (-t / 100.0).exp() * (PI * x).cos() * (PI * y).cos()
 }
 
-/// The problem that belongs to it, with k = 0.7 W/(m K) and rho c = 1.3 J/(m³ K).
+/// The problem that belongs to it, with k = 0.7 W/(m K) and rho c = 130 J/(m³ K).
 pub fn made_problem() -> SectionProblem {
-    let (k, capacity) = (0.7, 1.3);
+    let (k, capacity) = (0.7, 130.0);
     let stuff = fill("stuff", [k, k], 1.0, capacity);
     let source = SectionSource::field(move |[x, y], t| {
-        watts_per_cubic_metre((2.0 * PI * PI * k - capacity) * (made(x.si(), y.si(), t.si()) - 30.0))
+        watts_per_cubic_metre((2.0 * PI * PI * k - capacity / 100.0) * (made(x.si(), y.si(), t.si()) - 30.0))
     });
     SectionProblem::new(Section::plane(at(0.0, 0.0), at(1.0, 1.0)).background(stuff).build().unwrap())
         .with_source(source)
