@@ -45,12 +45,12 @@ mod two_level;
 mod vapour;
 
 pub use box_gas::{GasHeat, box_gas_heat};
-pub(crate) use exchange::{Sides, plug_exchange_times};
 pub use exchange::{
     Exchange, Exchanging, HeleShaw, Limit, PLUG_FACTOR, PLUG_UNCERTAINTY, SlitWalls, hele_shaw_exchange,
     plug_onset_width, plug_slit_exchange, rim_slit_exchange, seam_exchange, viscous_exchange_linear,
     viscous_exchange_sharp,
 };
+pub(crate) use exchange::{Sides, plug_exchange_times};
 pub use opening::{
     Opening, horizontal_opening_epstein, horizontal_opening_froude_epstein, leakage_area, orifice_flow, power_law_flow,
     single_opening_stack_ashrae, vertical_opening_brown_solvason,
@@ -60,7 +60,7 @@ pub use slit::{
     EffectiveWidth, Passage, SeriesFlow, Slit, SlitFlow, SlitGas, friction_factor_blasius, series_flow, slit_flow,
     slit_pressure, turbulent_slit_flow_blasius,
 };
-pub use two_level::{Continuity, Level, TwoLevelFlow, TwoLevels, stack_pressure, two_level_flow};
 pub(crate) use two_level::two_level_flow_of;
+pub use two_level::{Continuity, Level, TwoLevelFlow, TwoLevels, stack_pressure, two_level_flow};
 pub(crate) use vapour::vapour_balance_following;
 pub use vapour::{PotMouth, VapourBalance, VapourPath, vapour_balance};

@@ -371,7 +371,8 @@ pub(super) fn named_series_flow(
     for (index, (part, passage)) in parts.iter().zip(passages).enumerate() {
         let taken = Value::new(part.pressure(flow), validity)?.value;
         let speed = flow * passage.share / passage.slit.mouth()?;
-        validity = told(&passage.slit, &passage.gas, speed, 1.0, taken, validity).map_err(|e| e.within(name(index)))?.validity;
+        validity =
+            told(&passage.slit, &passage.gas, speed, 1.0, taken, validity).map_err(|e| e.within(name(index)))?.validity;
         pressures.push(taken);
     }
     Ok(SeriesFlow { volume_flow: flow, pressures, validity })
