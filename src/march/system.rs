@@ -4,6 +4,8 @@
 //! C d - tau F(T0 + d) = r. Patches are linear within a step and are eliminated first; what is left is a small
 //! dense system in the free nodes, the only place where non-linearity lives.
 
+use std::collections::BTreeSet;
+
 use crate::error::{Error, ErrorKind};
 use crate::network::patch::{Coefficients, Condensed};
 use crate::network::{Enthalpy, Frozen, Network, Node, WATER_HEAT_CAPACITY};
@@ -99,16 +101,29 @@ pub(crate) struct System<'n> {
     node_temperatures: Vec<f64>,
 }
 
+/// The free nodes, those that meet few others first: eliminated early, they leave the factor sparse.
+fn in_order(network: &Network) -> Vec<usize> {
+    let is_free = |i: usize| matches!(network.nodes[i], Node::Free { .. });
+    let mut met = vec![BTreeSet::new(); network.nodes.len()];
+    let ports = network.patches.iter().map(|p| p.ports.iter().map(|port| port.node.0).collect::<Vec<_>>());
+    let links = network.links.iter().map(|l| l.reads.iter().chain([&l.from, &l.to]).map(|node| node.0).collect());
+    for group in ports.chain(links) {
+        for i in group.iter().filter(|i| is_free(**i)) {
+            met[*i].extend(group.iter().copied().filter(|j| is_free(*j)));
+        }
+    }
+    let mut free: Vec<usize> = (0..network.nodes.len()).filter(|i| is_free(*i)).collect();
+    free.sort_by_key(|i| met[*i].len());
+    free
+}
+
 impl<'n> System<'n> {
     pub(crate) fn new(network: &'n Network) -> Result<Self, Error> {
         network.check()?;
         let mut unknown_of = vec![None; network.nodes.len()];
-        let mut free = Vec::new();
-        for (i, node) in network.nodes.iter().enumerate() {
-            if matches!(node, Node::Free { .. }) {
-                unknown_of[i] = Some(free.len());
-                free.push(i);
-            }
+        let free = in_order(network);
+        for (u, node) in free.iter().enumerate() {
+            unknown_of[*node] = Some(u);
         }
         let reads = network.links.iter().map(|l| l.reads.len()).max().unwrap_or(0).max(2);
         let ports = network.patches.iter().map(|p| p.ports.len()).max().unwrap_or(0);

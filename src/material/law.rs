@@ -147,7 +147,7 @@ impl PropertyLaw {
         let index = self.index_after(low);
         if self.knots.get(index).is_none_or(|next| high <= next.temperature) {
             // Both on one straight piece, or both beyond an end: the mean is the value half-way.
-            return self.on_piece(index, 0.5 * low + 0.5 * high);
+            return self.on_piece(index, 0.5 * (low + high));
         }
         let span = high - low;
         if !(span > 0.0 && span.is_finite()) {

@@ -190,7 +190,8 @@ impl Patch {
 
 /// Whether two numbers differ by more than the relative `tolerance`, or one of them is none.
 fn apart(a: f64, b: f64, tolerance: f64) -> bool {
-    !((a - b).abs() <= tolerance * a.abs().max(b.abs()))
+    let near = (a - b).abs() <= tolerance * a.abs().max(b.abs());
+    !near
 }
 
 impl Coefficients {
