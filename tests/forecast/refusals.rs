@@ -222,7 +222,7 @@ fn a_forecast_is_asked_only_inside_its_horizon() {
 /// Ice sets the start: another one that is given would be lost without a word.
 #[test]
 fn ice_refuses_another_start() {
-    let iced = pot(5.0, "water-liquid", 4.0).with_ice(ratio(0.25));
+    let iced = pot(5.0, "water-liquid", 4.0).with_ice(Ratio::from_si(0.25));
     let bin = Enclosure::lined("expanded-cork-board", millimetres(50.0)).unwrap().around(&iced, millimetres(15.0));
     let setup = Setup::new(iced, bin).unwrap();
     let plan = Plan::in_room(celsius(25.0));
