@@ -10,6 +10,11 @@ use stillhot::{Error, Held, Mechanism, Moment, Place, Shell};
 const RANGE: &str = "The range takes everything uncertain at its cautious end at once, or at its generous end; a \
                      likely error is smaller.";
 
+/// A level that is asked about, how long it is held, and how long under a lid without leak.
+type Row = (Temperature, Held, Held);
+/// When a curve crosses a level.
+type Crossing = fn(&Curve, Temperature) -> Result<Moments, Error>;
+
 pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<String, Error> {
     let mut page = String::new();
     let title = answer.case.title.as_deref().unwrap_or(answer.file);
@@ -73,8 +78,8 @@ fn not_in_range(shell: &Shell) -> &'static str {
 
 /// How long each temperature is held. The three moments are those of the verdict.
 fn held(answer: &Answer<'_>) -> Result<String, Error> {
-    let rows = |rows: &[(Temperature, Held, Held)], moments: fn(&Curve, Temperature) -> Result<Moments, Error>| {
-        let row = |(level_asked, held, tight): &(Temperature, Held, Held)| {
+    let rows = |rows: &[Row], moments: Crossing| {
+        let row = |(level_asked, held, tight): &Row| {
             let [best, latest, computing] = match held {
                 Held::Until { numerical, .. } => ["", "", &error(*numerical)].map(str::to_owned),
                 Held::PastHorizon { horizon, .. } => {
@@ -115,7 +120,7 @@ fn held(answer: &Answer<'_>) -> Result<String, Error> {
 fn advice(answer: &Answer<'_>, against: bool) -> Result<String, Error> {
     let mut text = String::new();
     let followed = write_span_down(answer.forecast.horizon());
-    let sides: [(&str, &[_], fn(&Curve, Temperature) -> Result<Moments, Error>); 2] =
+    let sides: [(&str, &[Row], Crossing); 2] =
         [("above", &answer.held, Curve::falls_below), ("below", &answer.cold, Curve::rises_above)];
     for (side, rows, moments) in sides {
         let (mut within, mut stays, mut never) = (Vec::new(), Vec::new(), Vec::new());
