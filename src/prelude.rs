@@ -10,6 +10,6 @@ pub use crate::units::{
     watts_per_metre_kelvin,
 };
 pub use crate::{
-    Contact, Dish, Enclosure, Face, Forecast, Held, Layer, Lid, LidKind, Material, Moment, Plan, Pot, Setup, Sleeve,
-    Wall,
+    Contact, Dish, Enclosure, Face, Forecast, Held, Layer, Lid, LidKind, Material, Moment, Plan, Pot, Resting, Setup,
+    Sleeve, Wall,
 };

@@ -20,7 +20,7 @@
 //! | `[sleeve.lid]` | \[`closing`\], \[`joint` or `leak`\] |
 //! | `[[companion]]`, any number | a second pot, a hot stone, a bottle in the box: `name`; `heat-capacity`, or `material` and `mass`; `start`; `surface` |
 //! | `[films]` | surface coefficients taken as constant, for comparisons: `inside`, `outside` |
-//! | `[plan]` | `room`, \[`sky`\], \[`height`\] above sea, \[`wind`\], \[`simmer`\], \[`carry`\], \[`start`\] of the pot, \[`shell-start`\] of box or sleeve, \[`actions`\], \[`serve`\] after shutting |
+//! | `[plan]` | `room`, \[`sky`\], \[`height`\] above sea, \[`wind`\], \[`resting`: board, stone, earth, snow, hung\], \[`resting-temperature`\], \[`resting-coefficient`\], \[`simmer`\], \[`carry`\], \[`start`\] of the pot, \[`shell-start`\] of box or sleeve, \[`actions`\], \[`serve`\] after shutting |
 //! | `[questions]` | \[`above`\]: temperatures, 75, 63 and 60 °C if nothing is said |
 //! | `[options]` | \[`horizon`\], \[`step-error`\], \[`cells`\], \[`steps`\] |
 //! | `[material.<id>]` | a material of your own, in the form of the catalogue's files |
@@ -32,17 +32,18 @@
 //! `{ airspace = "20 mm" }` that convects, with \[`emissivities`\] of its inner and outer face and \[`facing`\], which
 //! is that of its face if nothing is said (no entry: perfect contact).
 //!
-//! `actions` list what is done after shutting: `{ at = "2 h", open = "5 min" }`, `{ at = "2 h", reheat = "98 °C" }`,
+//! `actions` list what is done after shutting: `{ at = "2 h", open = "5 min" }`, `{ at = "2 h", uncover = "5 min" }` (the
+//! lid off the pot as well), `{ at = "2 h", stir = "1 min" }` (the same, and stirred), `{ at = "2 h", reheat = "98 °C" }`,
 //! `{ at = "2 h", take-out = "30 %" }`.
 //!
-//! `room` and `sky` are one temperature or a table of times after shutting: `{ steps = [["0 h", "12 °C"], ...] }`, each
+//! `room`, `sky`, `wind` and `resting-temperature` are one value or a table of times after shutting: `{ steps = [["0 h", "12 °C"], ...] }`, each
 //! held until the next; `{ points = [...] }`, straight lines between them; `{ mean = "12 °C", swing = "5 K" }`, a wave
 //! whose `period` is 24 h and which passes its mean, rising, at `delay` (0 h) if nothing else is said;
 //! `{ log = "cabin.csv" }`, a file beside the case, or `{ rows = "..." }`, its text: a heading with units, then rows (see
 //! [`Course::from_log`](crate::Course::from_log)).
 //!
-//! Ranges (`emissivity`, `lid-gap`, `seams`, `joint`, `leak`, `heat-capacity` of a food, `inside`, `outside`) are one value, taken as exact,
-//! or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle),
+//! Ranges (`emissivity`, `lid-gap`, `seams`, `joint`, `leak`, `heat-capacity` of a food, `resting-coefficient`, `inside`,
+//! `outside`) are one value, taken as exact, or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle),
 //! [`Dish`](crate::Dish), [`Pieces`](crate::Pieces), [`Enclosure`](crate::Enclosure), [`Sleeve`](crate::Sleeve),
 //! [`Lid`](crate::Lid), [`PotLid`](crate::PotLid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].
 //!

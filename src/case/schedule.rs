@@ -2,19 +2,36 @@
 
 use super::Questions;
 use super::leaf::{Findings, Leaf, each, without_path};
-use super::surroundings::course;
+use super::surroundings::{course, resting};
 use super::text::Beside;
 use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
 use crate::setup::{Action, Options, Plan};
 use crate::units::bounds::in_range;
-use crate::units::{Length, Temperature, TemperatureInterval, Time, Velocity, celsius, seconds};
+use crate::units::{Length, Temperature, TemperatureInterval, Time, celsius, seconds};
 
-const PLAN: [&str; 10] =
-    ["room", "sky", "height", "wind", "simmer", "carry", "start", "shell-start", "actions", "serve"];
-const ACTION: [&str; 4] = ["at", "open", "reheat", "take-out"];
-const ACTIONS: &str = "{ at = \"2 h\", open = \"5 min\" }, { at = \"2 h\", reheat = \"98 °C\" } or \
+const PLAN: [&str; 13] = [
+    "room",
+    "sky",
+    "height",
+    "wind",
+    "resting",
+    "resting-temperature",
+    "resting-coefficient",
+    "simmer",
+    "carry",
+    "start",
+    "shell-start",
+    "actions",
+    "serve",
+];
+const ACTION: [&str; 6] = ["at", "open", "uncover", "stir", "reheat", "take-out"];
+const ACTIONS: &str = "{ at = \"2 h\", open = \"5 min\" }, { at = \"2 h\", uncover = \"5 min\" }, \
+                       { at = \"2 h\", stir = \"1 min\" }, { at = \"2 h\", reheat = \"98 °C\" } or \
                        { at = \"2 h\", take-out = \"30 %\" }";
+/// What is done for a time: the key, and what it means.
+type Opening = (&'static str, fn(Time) -> Action);
+const OPENINGS: [Opening; 3] = [("open", Action::Open), ("uncover", Action::Uncover), ("stir", Action::Stir)];
 const OPTIONS: [&str; 4] = ["horizon", "step-error", "cells", "steps"];
 /// At most so many temperatures are asked about.
 const MOST_QUESTIONS: usize = 20;
@@ -39,6 +56,14 @@ pub(super) fn plan(
     if let Some(sky) = sky.given() {
         plan = plan.under_sky(sky.clone());
     }
+    let wind = course(&section, "wind", beside, findings, |wind| ordinary.clone().in_wind(wind.clone()).check());
+    complete &= !wind.is_wrong();
+    if let Some(wind) = wind.given() {
+        plan = plan.in_wind(wind.clone());
+    }
+    let resting = resting(&section, beside, findings);
+    complete &= resting.is_some();
+    plan = resting.flatten().into_iter().fold(plan, Plan::resting_on);
     macro_rules! leaf {
         ($key:literal, $quantity:ty, $with:ident) => {
             let leaf: Leaf<$quantity> = Leaf::quantity(findings, &section, $key);
@@ -50,7 +75,6 @@ pub(super) fn plan(
         };
     }
     leaf!("height", Length, at_height);
-    leaf!("wind", Velocity, in_wind);
     leaf!("simmer", Time, simmer);
     leaf!("carry", Time, carry);
     leaf!("start", Temperature, leaving_at);
@@ -80,6 +104,8 @@ fn within_horizon(time: Time, options: Option<&Options>) -> Result<(), Error> {
 fn with(plan: Plan, at: Time, action: Action) -> Plan {
     match action {
         Action::Open(duration) => plan.open_at(at, duration),
+        Action::Uncover(duration) => plan.uncover_at(at, duration),
+        Action::Stir(duration) => plan.stir_at(at, duration),
         Action::Reheat(to) => plan.reheat_at(at, to),
         Action::TakeOut(share) => plan.take_out_at(at, share),
     }
@@ -95,19 +121,22 @@ fn action(item: &Item<'_>, options: Option<&Options>, findings: &mut Findings) -
     let at = at.checked(findings, |at| check(*at, Action::Open(seconds(1.0))));
     let at = at.checked(findings, |at| within_horizon(*at, options));
     let noon = seconds(0.0);
-    let open: Leaf<Time> = Leaf::quantity(findings, &section, "open");
-    let open = open.checked(findings, |open| check(noon, Action::Open(*open)));
+    let openings = OPENINGS.map(|(key, of)| {
+        let leaf: Leaf<Time> = Leaf::quantity(findings, &section, key);
+        (leaf.checked(findings, |duration| check(noon, of(*duration))), of)
+    });
     let reheat: Leaf<Temperature> = Leaf::quantity(findings, &section, "reheat");
     let reheat = reheat.checked(findings, |reheat| check(noon, Action::Reheat(*reheat)));
     let take_out = Leaf::optional(findings, &section, "take-out", Item::ratio);
     let take_out = take_out.checked(findings, |share| check(noon, Action::TakeOut(*share)));
-    let count = [open.is_absent(), reheat.is_absent(), take_out.is_absent()].into_iter().filter(|a| !a).count();
+    let absent = openings.iter().map(|(leaf, _)| leaf.is_absent()).chain([reheat.is_absent(), take_out.is_absent()]);
+    let count = absent.filter(|absent| !absent).count();
     if count != 1 {
         let problem = if count == 0 { "nothing is done" } else { "more than one thing is done" };
         findings.add(item.place(Error::new(ErrorKind::Inconsistent, problem).with_accepted(ACTIONS)));
         return None;
     }
-    let opened = open.given().map(|open| Action::Open(*open));
+    let opened = openings.iter().find_map(|(leaf, of)| leaf.given().map(|duration| of(*duration)));
     let reheated = reheat.given().map(|to| Action::Reheat(*to));
     let taken = take_out.given().map(|share| Action::TakeOut(*share));
     Some((*at.given()?, opened.or(reheated).or(taken)?))

@@ -1,32 +1,68 @@
-//! A temperature in time, one value or a table that says how it goes; and surface coefficients taken as constant.
+//! A quantity in time, one value or a table that says how it goes; what it all rests on; and surface coefficients taken
+//! as constant.
 
 use super::leaf::{Findings, Leaf, each, range, without_path};
 use super::text::Beside;
 use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
-use crate::setup::{Dish, Enclosure, Pot, Range, Setup};
+use crate::setup::{Dish, Enclosure, Pot, Range, Resting, Setup};
 use crate::units::{
-    HeatTransfer, Si, Temperature, TemperatureInterval, Time, grams, hours, litres, millimetres, seconds,
-    watts_per_square_metre_kelvin,
+    HeatTransfer, Si, Spoken, Temperature, TemperatureInterval, Time, Velocity, grams, hours, litres, millimetres,
+    seconds, watts_per_square_metre_kelvin,
 };
 use crate::wall::Course;
 
+/// What a case may rest on: the word, and what it means.
+type Surface = (&'static str, fn() -> Resting);
+const SURFACES: [Surface; 5] = [
+    ("board", Resting::board),
+    ("stone", Resting::stone),
+    ("earth", Resting::earth),
+    ("snow", Resting::snow),
+    ("hung", Resting::hung),
+];
 const KINDS: [&str; 5] = ["steps", "points", "mean", "log", "rows"];
 const KEYS: [&str; 8] = ["steps", "points", "mean", "swing", "period", "delay", "log", "rows"];
-const FORMS: &str = "\"12 °C\", { steps = [[\"0 h\", \"12 °C\"], ...] }, { points = [[\"0 h\", \"12 °C\"], ...] }, \
-                     { mean = \"12 °C\", swing = \"5 K\", period = \"24 h\", delay = \"9 h\" }, \
-                     { log = \"the name of a file\" } or { rows = \"its text\" }";
+
+/// A quantity that a case may give in time.
+pub(super) trait InTime: Spoken {
+    /// Half of the span of a wave of it.
+    type Swing: Spoken;
+    /// A value and a swing for the forms that are offered.
+    const EXAMPLES: [&'static str; 2];
+
+    /// What a case may say of it.
+    fn forms() -> String {
+        let [value, swing] = Self::EXAMPLES;
+        format!(
+            "\"{value}\", {{ steps = [[\"0 h\", \"{value}\"], ...] }}, {{ points = [[\"0 h\", \"{value}\"], ...] }}, \
+             {{ mean = \"{value}\", swing = \"{swing}\", period = \"24 h\", delay = \"9 h\" }}, \
+             {{ log = \"the name of a file\" }} or {{ rows = \"its text\" }}"
+        )
+    }
+}
+
+impl InTime for Temperature {
+    type Swing = TemperatureInterval;
+    const EXAMPLES: [&'static str; 2] = ["12 °C", "5 K"];
+}
+
+impl InTime for Velocity {
+    type Swing = Velocity;
+    const EXAMPLES: [&'static str; 2] = ["3 m/s", "2 m/s"];
+}
+
 /// At most so many steps or points are written in a case; a log may be longer.
 const MOST: usize = 10_000;
 
-/// How a temperature goes; every finding noted. `check` refuses one that goes out of its range.
-pub(super) fn course<'t>(
+/// How a quantity goes; every finding noted. `check` refuses one that goes out of its range.
+pub(super) fn course<'t, Q: InTime>(
     section: &Section<'t>,
     key: &str,
     beside: &Beside<'_>,
     findings: &mut Findings,
-    check: impl Fn(&Course<Temperature>) -> Result<(), Error>,
-) -> Leaf<'t, Course<Temperature>> {
+    check: impl Fn(&Course<Q>) -> Result<(), Error>,
+) -> Leaf<'t, Course<Q>> {
     let Some(item) = section.get(key) else { return Leaf::Absent };
     let read = match item.section() {
         Ok(table) => in_time(&item, &table, beside, findings, &check),
@@ -38,31 +74,32 @@ pub(super) fn course<'t>(
     }
 }
 
-fn constant(item: &Item<'_>) -> Result<Course<Temperature>, Error> {
+fn constant<Q: InTime>(item: &Item<'_>) -> Result<Course<Q>, Error> {
     if item.text().is_err() {
-        return Err(item.place(Error::new(ErrorKind::Data, "is no temperature").with_accepted(FORMS)));
+        let problem = format!("is no {}", Q::NAME);
+        return Err(item.place(Error::new(ErrorKind::Data, problem).with_accepted(Q::forms())));
     }
-    item.quantity::<Temperature>().map(Course::from)
+    item.quantity::<Q>().map(Course::from)
 }
 
-fn in_time(
+fn in_time<Q: InTime>(
     item: &Item<'_>,
     table: &Section<'_>,
     beside: &Beside<'_>,
     findings: &mut Findings,
-    check: &impl Fn(&Course<Temperature>) -> Result<(), Error>,
-) -> Option<Course<Temperature>> {
+    check: &impl Fn(&Course<Q>) -> Result<(), Error>,
+) -> Option<Course<Q>> {
     findings.refuse_unknown(table, &KEYS);
     let given: Vec<&str> = KINDS.into_iter().filter(|kind| table.get(kind).is_some()).collect();
     let [kind] = given[..] else {
         let problem = if given.is_empty() { "no course is given" } else { "the course is given twice" };
-        findings.add(item.place(Error::new(ErrorKind::Inconsistent, problem).with_accepted(FORMS)));
+        findings.add(item.place(Error::new(ErrorKind::Inconsistent, problem).with_accepted(Q::forms())));
         return None;
     };
     for key in ["swing", "period", "delay"] {
         if let Some(other) = table.get(key).filter(|_| kind != "mean") {
             let error = Error::new(ErrorKind::Inconsistent, format!("{key} goes with mean only"));
-            findings.add(other.place(error.with_value(kind).with_accepted(FORMS)));
+            findings.add(other.place(error.with_value(kind).with_accepted(Q::forms())));
         }
     }
     let list = table.get(kind)?;
@@ -85,12 +122,12 @@ fn in_time(
     }
 }
 
-/// Pairs of time and temperature, each looked at by itself.
-fn rows(
+/// Pairs of time and value, each looked at by itself.
+fn rows<Q: InTime>(
     list: &Item<'_>,
     findings: &mut Findings,
-    check: &impl Fn(&Course<Temperature>) -> Result<(), Error>,
-) -> Option<Vec<(Time, Temperature)>> {
+    check: &impl Fn(&Course<Q>) -> Result<(), Error>,
+) -> Option<Vec<(Time, Q)>> {
     let count = findings.keep(list.list())?.len();
     if count == 0 || count > MOST {
         let error = Error::new(ErrorKind::OutOfRange, "too few or too many entries").with_value(count.to_string());
@@ -98,24 +135,23 @@ fn rows(
         return None;
     }
     each(list, findings, |item, findings| {
-        let (time, temperature) = findings.keep(item.pair())?;
-        let (at, value) =
-            (findings.keep(time.quantity::<Time>()), findings.keep(temperature.quantity::<Temperature>()));
+        let (time, what) = findings.keep(item.pair())?;
+        let (at, value) = (findings.keep(time.quantity::<Time>()), findings.keep(what.quantity::<Q>()));
         let value = value?;
-        findings.keep(check(&Course::from(value)).map_err(|error| temperature.place(without_path(&error))))?;
+        findings.keep(check(&Course::from(value)).map_err(|error| what.place(without_path(&error))))?;
         Some((at?, value))
     })
 }
 
 /// A daily cycle.
-fn wave(
+fn wave<Q: InTime>(
     table: &Section<'_>,
     findings: &mut Findings,
-    check: &impl Fn(&Course<Temperature>) -> Result<(), Error>,
-) -> Option<Course<Temperature>> {
-    let mean: Leaf<Temperature> = Leaf::required_quantity(findings, table, "mean");
+    check: &impl Fn(&Course<Q>) -> Result<(), Error>,
+) -> Option<Course<Q>> {
+    let mean: Leaf<Q> = Leaf::required_quantity(findings, table, "mean");
     let mean = mean.checked(findings, |mean| check(&Course::from(*mean)));
-    let swing: Leaf<TemperatureInterval> = Leaf::required_quantity(findings, table, "swing");
+    let swing: Leaf<Q::Swing> = Leaf::required_quantity(findings, table, "swing");
     let period: Leaf<Time> = Leaf::quantity(findings, table, "period");
     let still = |period| Course::sine(Temperature::from_si(293.15), 1.0, period, seconds(0.0)).map(|_| ());
     let period = period.checked(findings, |period| still(*period));
@@ -127,6 +163,23 @@ fn wave(
     let delay = delay.given().copied().unwrap_or(seconds(0.0));
     let course = Course::sine(*mean.given()?, swing.given()?.si(), period, delay);
     findings.keep(course.map_err(|error| table.place(without_path(&error))))
+}
+
+/// What it all rests on, if the case says so; every finding noted.
+pub(super) fn resting(section: &Section<'_>, beside: &Beside<'_>, findings: &mut Findings) -> Option<Option<Resting>> {
+    let word = Leaf::optional(findings, section, "resting", |item| item.word(&SURFACES));
+    let on = word.given().map_or_else(Resting::board, |make| make());
+    let temperature = course(section, "resting-temperature", beside, findings, |t| on.clone().at(t.clone()).check());
+    let coefficient: Leaf<Range<HeatTransfer>> = Leaf::optional(findings, section, "resting-coefficient", range);
+    let coefficient = coefficient.checked(findings, |coefficient| on.clone().passing(*coefficient).check());
+    if word.is_wrong() || temperature.is_wrong() || coefficient.is_wrong() {
+        return None;
+    }
+    if word.is_absent() && temperature.is_absent() && coefficient.is_absent() {
+        return Some(None);
+    }
+    let on = temperature.given().iter().fold(on, |on, course| on.at((*course).clone()));
+    Some(Some(coefficient.given().iter().fold(on, |on, coefficient| on.passing(**coefficient))))
 }
 
 /// Films taken as constant in place of the published relations.
@@ -156,7 +209,7 @@ pub(super) fn films(root: &Section<'_>, findings: &mut Findings) -> Option<Optio
         let setup = Setup::new(pot, Enclosure::lined("expanded-cork-board", millimetres(50.0))?)?;
         Films { inside, outside }.apply(setup).map(|_| ())
     };
-    let form = |key: &str| format!("{key} = \"{}\"", <HeatTransfer as crate::units::Spoken>::EXAMPLE);
+    let form = |key: &str| format!("{key} = \"{}\"", HeatTransfer::EXAMPLE);
     let inside: Leaf<Range<HeatTransfer>> = Leaf::optional(findings, &section, "inside", range);
     let inside = inside.required(findings, &section, "inside", &form("inside"));
     let inside = inside.checked(findings, |inside| check(*inside, usual));

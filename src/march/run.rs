@@ -33,6 +33,13 @@ pub(crate) enum Event {
         /// Patches that shrink with it.
         patches: Vec<PatchId>,
     },
+    /// A body and patches that hang on it are stirred to one temperature; the heat stays.
+    Mix {
+        /// The body.
+        node: NodeId,
+        /// Patches that are mixed into it.
+        patches: Vec<PatchId>,
+    },
 }
 
 /// A stretch of time during which the same links carry heat.
@@ -100,6 +107,8 @@ const HIGHEST_RUNG: i32 = 40;
 const FIRST_STEP: f64 = 1.0 / 4096.0;
 /// A node counts as a body if it holds this share of the heat capacity of the largest one.
 const BODY_SHARE: f64 = 0.01;
+/// How often a mixture is computed anew, with heat capacities as far as it now goes.
+const MIXINGS: usize = 3;
 /// Backward Euler parts after a jump.
 const DAMPED_PARTS: usize = 2;
 /// A ledger residual is measured against 1e-9 of the larger of the heat moved and this share of the heat stored.
@@ -244,7 +253,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         self.system.activate(&phase.active);
         for event in &phase.events {
             match event {
-                Event::Bring { node, to, path, patches } => self.bring(node.0, *to, *path, patches),
+                Event::Bring { node, to, path, patches } => self.bring(node.0, *to, Some(*path), patches),
+                Event::Mix { node, patches } => self.mix(node.0, patches),
                 Event::Take { node, share, stays, patches } => {
                     self.system.take_of_body(node.0, *share, *stays);
                     for patch in patches {
@@ -257,9 +267,40 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         self.jump_reservoirs();
     }
 
+    /// Stirs a body and whole patches: brings them to the temperature at which they hold together what they held. Heat
+    /// capacities are secants between where each place was and that temperature.
+    fn mix(&mut self, node: usize, whole: &[PatchId]) {
+        let network = self.system.network;
+        let mut common = self.state.nodes[node];
+        for _ in 0..MIXINGS {
+            let own = self.system.body(node).capacity(self.state.nodes[node]) + self.system.port_capacity[node];
+            let (mut capacity, mut excess) = (own, 0.0);
+            for patch in whole {
+                let here = |local: usize| {
+                    network.patches[patch.0].ports.iter().any(|port| port.local == local && port.node.0 == node)
+                };
+                let heat = self.system.coefficients[patch.0].heat();
+                for (local, (c, t)) in heat.iter().zip(&self.state.patches[patch.0]).enumerate() {
+                    // What sits on the body itself is counted there.
+                    if !here(local) {
+                        capacity += network.patches[patch.0].weight * c;
+                        excess += network.patches[patch.0].weight * c * (t - self.state.nodes[node]);
+                    }
+                }
+            }
+            common = self.state.nodes[node] + excess / capacity;
+            for patch in whole {
+                self.ahead.clear();
+                self.ahead.resize(self.state.patches[patch.0].len(), common);
+                self.renew(patch.0);
+            }
+        }
+        self.bring(node, common, None, whole);
+    }
+
     /// Brings a body, the ports on it and whole patches with all their ports to a temperature; the heat is booked as the
-    /// event's.
-    fn bring(&mut self, node: usize, temperature: f64, path: PathId, whole: &[PatchId]) {
+    /// event's, if it has a path.
+    fn bring(&mut self, node: usize, temperature: f64, path: Option<PathId>, whole: &[PatchId]) {
         let network = self.system.network;
         let mut nodes = vec![0.0; self.state.nodes.len()];
         let ports = whole.iter().flat_map(|patch| &network.patches[patch.0].ports).map(|port| port.node.0);
@@ -278,9 +319,11 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             }
         }
         let heat = self.ledger.store(self.system, &self.state, &nodes, &patches);
-        self.ledger.lost_by_event[path.0] -= heat;
-        self.ledger.moved += heat.abs();
-        self.history.lost_at_once(self.state.time, path.0, -heat);
+        if let Some(path) = path {
+            self.ledger.lost_by_event[path.0] -= heat;
+            self.ledger.moved += heat.abs();
+            self.history.lost_at_once(self.state.time, path.0, -heat);
+        }
         for (t, d) in self.state.nodes.iter_mut().zip(&nodes) {
             *t += d;
         }
@@ -501,30 +544,38 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             self.system.ration(dt, |system, store| self.ledger.held(system, store));
         }
         for (i, patch) in self.system.network.patches.iter().enumerate() {
-            let Some(properties) = &patch.properties else { continue };
-            let from = &self.state.patches[i];
-            self.ahead.clone_from(from);
+            if patch.properties.is_none() {
+                continue;
+            }
+            self.ahead.clone_from(&self.state.patches[i]);
             if let Some(previous) = &self.previous {
                 let share = (dt / previous.dt).min(2.0);
                 for (t, d) in self.ahead.iter_mut().zip(&previous.patches[i]) {
                     *t += d * share;
                 }
             }
-            let scratch = self.scratch[i].get_or_insert_with(|| self.system.coefficients[i].clone());
-            let left = self.system.left(i);
-            if left != 1.0 {
-                // What does not follow temperature is not made anew: it comes from the whole patch.
-                scratch.clone_from(&patch.coefficients);
-            }
-            properties.linearise(from, &self.ahead, scratch);
-            if left != 1.0 {
-                scratch.scale(left);
-            }
-            if scratch.differs(&self.system.coefficients[i], properties.tolerance()) {
-                self.system.set_coefficients(i, scratch);
-            }
+            self.renew(i);
         }
         Ok(())
+    }
+
+    /// Makes the temperature-dependent coefficients of a patch anew, between where it is and where it will be (`ahead`).
+    fn renew(&mut self, i: usize) {
+        let patch = &self.system.network.patches[i];
+        let Some(properties) = &patch.properties else { return };
+        let scratch = self.scratch[i].get_or_insert_with(|| self.system.coefficients[i].clone());
+        let left = self.system.left(i);
+        if left != 1.0 {
+            // What does not follow temperature is not made anew: it comes from the whole patch.
+            scratch.clone_from(&patch.coefficients);
+        }
+        properties.linearise(&self.state.patches[i], &self.ahead, scratch);
+        if left != 1.0 {
+            scratch.scale(left);
+        }
+        if scratch.differs(&self.system.coefficients[i], properties.tolerance()) {
+            self.system.set_coefficients(i, scratch);
+        }
     }
 
     fn error_norm(&self, tolerance: f64, field_tolerance: f64) -> f64 {

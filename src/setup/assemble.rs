@@ -1,6 +1,8 @@
 //! A setup becomes a network: the pot a hub, the air about it a hub, each wall a patch between two faces, and the
 //! links between them. Every part attaches itself; this file holds what they share and their order.
 
+use super::gap_law::BareFilm;
+use super::leak_law::wind_coefficient;
 use super::member::{Effect, Inner, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::{Action, Plan};
@@ -12,9 +14,9 @@ use crate::error::{Error, Within};
 use crate::march::{Event, Phase};
 use crate::material::Material;
 use crate::network::{
-    Enthalpy, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
+    Enthalpy, Held, Link, LinkId, Network, Node, NodeId, PatchId, PathId, Signal, StoreId, WATER_HEAT_CAPACITY,
 };
-use crate::units::{HeatTransfer, Si, SpecificHeatCapacity};
+use crate::units::{HeatTransfer, Si, SpecificHeatCapacity, Time};
 
 /// A network of a setup, and where its parts are.
 #[derive(Debug)]
@@ -29,6 +31,8 @@ pub(crate) struct Assembly {
     pub(crate) room: NodeId,
     /// What the outside radiates to.
     pub(crate) sky: NodeId,
+    /// What it rests on.
+    pub(crate) ground: NodeId,
     /// What each path stands for.
     pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
     /// Which patch is what.
@@ -60,6 +64,10 @@ pub(crate) struct Assembly {
     pub(crate) open: Vec<LinkId>,
     /// No heat while the lid is open.
     pub(crate) lid: Vec<LinkId>,
+    /// Heat only while the lid is off the pot as well.
+    pub(crate) uncovered: Vec<LinkId>,
+    /// No heat while the lid is off the pot.
+    pub(crate) covered: Vec<LinkId>,
 }
 
 /// What every part needs to know to attach itself.
@@ -121,6 +129,10 @@ impl Setup {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),
             None => room,
         };
+        let ground = match plan.resting().course(plan.room()) {
+            Some(course) => network.node(Node::Reservoir(course.signal().clone())),
+            None => room,
+        };
         let (enthalpy, pot_start) = self.pot_enthalpy(plan, (member, inner), metal)?;
         let pot = network.node(Node::Free { enthalpy, start: pot_start });
         let start = plan.shell_start();
@@ -132,6 +144,7 @@ impl Setup {
             air,
             room,
             sky,
+            ground,
             paths: vec![(reheat, Place::Reheat, Mechanism::Heating)],
             parts: Vec::new(),
             water: None,
@@ -148,6 +161,8 @@ impl Setup {
             carry: Vec::new(),
             open: Vec::new(),
             lid: Vec::new(),
+            uncovered: Vec::new(),
+            covered: Vec::new(),
         };
         if dry > 0.0 {
             assembly.dry = assembly.attach_dry_part(dry, pot_start, &scene)?;
@@ -259,17 +274,29 @@ impl Assembly {
 
     /// The pot outside the box, and in the opened box.
     fn attach_bare_pot(&mut self, scene: &Scene<'_>) -> Result<(), Error> {
-        let film = scene.member.pick(&bare_pot_film(), Effect::Cools) + scene.plan.wind_coefficient()?;
+        let film = scene.member.pick(&bare_pot_film(), Effect::Cools);
+        let wind = scene.plan.wind_course().signal();
+        let room = self.room;
+        let bare = |from: NodeId, area: f64, path: PathId| -> Result<Link, Error> {
+            if wind.is_constant() {
+                return Ok(Link::conductance(from, room, (film + wind_coefficient(wind.at(0.0))?) * area, path));
+            }
+            Ok(Link::between(from, room, Held(BareFilm { film, area, wind: wind.clone() }), path))
+        };
         let path = self.path(Place::Carry, Mechanism::Film);
         let dry = scene.pot.dry_area();
         for (node, area) in [(self.pot, scene.pot.surface() - dry), (self.dry, dry)] {
-            let link = self.network.link(Link::conductance(node, self.room, film * area, path));
+            let link = self.network.link(bare(node, area, path)?);
             self.carry.push(link);
         }
         let path = self.path(Place::Opening, Mechanism::Film);
-        let top = Link::conductance(self.top(scene), self.room, film * scene.pot.top_area(), path);
-        let link = self.network.link(top);
+        let link = self.network.link(bare(self.top(scene), scene.pot.top_area(), path)?);
         self.open.push(link);
+        if self.dry != self.pot && !scene.pot.lid().is_missing() {
+            // With its lid off the dish itself meets the room, and the lid does so where it lies.
+            let link = self.network.link(bare(self.pot, scene.pot.top_area(), path)?);
+            self.uncovered.push(link);
+        }
         let exchange = scene.member.pick(&open_box_film(), Effect::Cools) * scene.pot.top_area();
         let link = self.network.link(Link::conductance(self.air, self.room, exchange, path));
         self.open.push(link);
@@ -306,8 +333,17 @@ impl Assembly {
         let cooking = with(&self.stove);
         let outside = with(&self.carry);
         let elsewhere = |l: usize| among(&self.carry, l) || among(&self.stove, l);
-        let shut: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.open, l)).collect();
-        let open: Vec<bool> = (0..links).map(|l| !elsewhere(l) && !among(&self.lid, l)).collect();
+        let home = |closed: &[&[LinkId]], opened: &[&[LinkId]]| -> Vec<bool> {
+            let rests = |l: usize| closed.iter().any(|list| among(list, l));
+            let waits = |l: usize| {
+                let only = [&self.open, &self.uncovered];
+                only.iter().any(|list| among(list, l)) && !opened.iter().any(|list| among(list, l))
+            };
+            (0..links).map(|l| !elsewhere(l) && !rests(l) && !waits(l)).collect()
+        };
+        let shut = home(&[], &[]);
+        let open = home(&[&self.lid], &[&self.open]);
+        let uncovered = home(&[&self.lid, &self.covered], &[&self.open, &self.uncovered]);
         let mut phases = Vec::new();
         if self.begins(plan) < -plan.carry_time().si() {
             phases.push(Phase { end: -plan.carry_time().si(), active: cooking, events: Vec::new() });
@@ -321,7 +357,7 @@ impl Assembly {
         let mut times: Vec<f64> = stops.to_vec();
         for (time, action) in plan.actions() {
             times.push(time.si());
-            if let Action::Open(duration) = action {
+            if let Action::Open(duration) | Action::Uncover(duration) | Action::Stir(duration) = action {
                 times.push(time.si() + duration.si());
             }
         }
@@ -330,16 +366,28 @@ impl Assembly {
         times.dedup();
         let mut from = 0.0;
         for to in times {
+            let during = |time: &Time, duration: &Time| time.si() <= from && from < time.si() + duration.si();
             let is_open = plan.actions().iter().any(|(time, action)| match action {
-                Action::Open(duration) => time.si() <= from && from < time.si() + duration.si(),
+                Action::Open(duration) => during(time, duration),
                 _ => false,
             });
+            let is_uncovered = plan.actions().iter().any(|(time, action)| match action {
+                Action::Uncover(duration) | Action::Stir(duration) => during(time, duration),
+                _ => false,
+            });
+            let active = match (is_uncovered, is_open) {
+                (true, _) => &uncovered,
+                (false, true) => &open,
+                (false, false) => &shut,
+            };
             let events = plan
                 .actions()
                 .iter()
                 .filter(|(time, _)| time.si() == from)
                 .filter_map(|(_, action)| match action {
-                    Action::Open(_) => None,
+                    Action::Open(_) | Action::Uncover(_) => None,
+                    // What stirs itself has one temperature already.
+                    Action::Stir(_) => self.still.map(|(dish, _)| Event::Mix { node: self.pot, patches: vec![dish] }),
                     // It is stirred on the stove.
                     Action::Reheat(t) => Some(Event::Bring {
                         node: self.pot,
@@ -355,7 +403,7 @@ impl Assembly {
                     }),
                 })
                 .collect();
-            phases.push(Phase { end: to, active: if is_open { open.clone() } else { shut.clone() }, events });
+            phases.push(Phase { end: to, active: active.clone(), events });
             from = to;
         }
         phases

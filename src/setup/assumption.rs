@@ -3,7 +3,7 @@
 
 use super::assemble::bare_pot_film;
 use super::attach_gap::{base_contact, gap_factor};
-use super::attach_wall::{film_factor, resting_film};
+use super::attach_wall::film_factor;
 use super::{Plan, Range, Setup, Shell};
 use crate::error::Error;
 use crate::material::Material;
@@ -96,7 +96,17 @@ impl Setup {
         say("emissivity of the pot".into(), self.pot().emissivity()?.to_string(), "as given, or polished to dark");
         say("contact under the pot".into(), base_contact().to_string(), "estimate");
         say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
-        say("film under the box".into(), resting_film().to_string(), "estimate");
+        let resting = plan.resting();
+        let under = resting.coefficient().map_or("a film like the other faces".to_owned(), |film| film.to_string());
+        say(
+            format!("resting on {}", resting.name()),
+            under,
+            "as given, or a board; coefficient as given, or an estimate",
+        );
+        if let Some(course) = resting.course(plan.room()) {
+            let value = write_rounded(course.at(crate::units::seconds(0.0)), 3);
+            say("temperature of what it rests on, at shutting".into(), value, "as given, or snow that does not melt");
+        }
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
         Ok(list)
     }

@@ -1,14 +1,14 @@
 //! A wall between the air and pot inside and the room outside.
 
 use super::assemble::{Assembly, Scene};
-use super::gap_law::OutsideFilm;
+use super::gap_law::{Blown, OutsideFilm};
 use super::member::Effect;
 use super::place::{Mechanism, Part, Place};
 use super::{Face, Range};
 use crate::conduction::{Mesh, RadiationLaw, WallPatch};
 use crate::error::Error;
 use crate::network::{Enthalpy, Held, Link, Node, NodeId};
-use crate::units::{HeatTransfer, Ratio, Si, metres};
+use crate::units::{Ratio, Si, metres};
 use crate::wall::{Convection, Wall};
 
 /// Relative change of a conductance that the march need not follow.
@@ -40,11 +40,6 @@ pub(crate) const CORNER_LENGTH: f64 = 0.3 * 0.558_728_8 / 3.0;
 /// Published film relations against single surfaces: a quarter up or down.
 pub(crate) fn film_factor() -> Range<Ratio> {
     Range::of_members(0.75, 1.0, 1.25)
-}
-
-/// From the base of a box to what it stands on: 6, from 3 to 9 W/(m² K) (estimate: a board or rug under it).
-pub(crate) fn resting_film() -> Range<HeatTransfer> {
-    Range::of_members(3.0, 6.0, 9.0)
 }
 
 /// How much of what a face sees is sky: of a surface that leans by an angle from the level, (1 + cos)/2 (Liu and Jordan
@@ -118,20 +113,27 @@ impl Assembly {
         let area = extent * wall.area_at(radius);
         if let Some(films) = scene.films {
             let film = scene.member.pick(&films.outside, Effect::Cools);
-            self.network.link(Link::conductance(outer, self.room, film * area, path));
+            let to = if site.face == Face::Base { self.ground } else { self.room };
+            self.network.link(Link::conductance(outer, to, film * area, path));
             return Ok(());
         }
-        if site.face == Face::Base {
-            let film = scene.member.pick(&resting_film(), Effect::Cools);
-            self.network.link(Link::conductance(outer, self.room, film * area, path));
+        let resting = scene.plan.resting().coefficient().filter(|_| site.face == Face::Base);
+        if let Some(resting) = resting {
+            let film = scene.member.pick(&resting, Effect::Cools);
+            self.network.link(Link::conductance(outer, self.ground, film * area, path));
             return Ok(());
         }
         let size = metres(site.size);
-        let free = if site.face == Face::Lid { Convection::LevelUp(size) } else { Convection::Upright(size) };
-        let wind = (scene.plan.wind().si() > 0.0).then_some(match (site.face, mechanism) {
-            (Face::Side, Mechanism::Conduction) => Convection::WindOnCylinder(metres(2.0 * radius), scene.plan.wind()),
-            _ => Convection::WindOnPlate(size, scene.plan.wind()),
-        });
+        let free = match site.face {
+            Face::Lid => Convection::LevelUp(size),
+            Face::Base => Convection::LevelDown(size),
+            _ => Convection::Upright(size),
+        };
+        let over = match (site.face, mechanism) {
+            (Face::Side, Mechanism::Conduction) => Blown::Cylinder(metres(2.0 * radius)),
+            _ => Blown::Plate(size),
+        };
+        let wind = (over, scene.plan.wind_course().signal().clone());
         let factor = scene.member.pick(&film_factor(), Effect::Cools);
         self.network.link(Link::between(outer, self.room, Held(OutsideFilm { free, wind, area, factor }), path));
         let emissivity = wall.layers().last().and_then(|l| l.material().emissivity()).map_or(PLAIN, |e| e.value().si());

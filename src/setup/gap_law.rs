@@ -3,8 +3,11 @@
 use crate::conduction::convection_coefficient;
 use crate::correlation::{air, constants, enclosure};
 use crate::error::Error;
-use crate::network::Law;
+use crate::network::{Law, Signal};
+use crate::units::{Length, Si, Velocity};
 use crate::wall::Convection;
+
+use super::leak_law::wind_coefficient;
 
 /// How the air of a gap lies.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,34 +55,73 @@ impl Law for HalfGap {
 
 /// From an outer surface to the air of the room: free convection and wind, blended by their cubes (Churchill 1977);
 /// reads surface and air.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct OutsideFilm {
     pub(crate) free: Convection,
-    pub(crate) wind: Option<Convection>,
+    /// What the wind blows over, and its speed in time, m/s.
+    pub(crate) wind: (Blown, Signal),
     /// m²
     pub(crate) area: f64,
     pub(crate) factor: f64,
 }
 
+/// What the wind blows over.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Blown {
+    /// A plate so long.
+    Plate(Length),
+    /// Across a cylinder of this diameter.
+    Cylinder(Length),
+}
+
 impl OutsideFilm {
-    fn coefficient(&self, surface: f64, room: f64) -> Result<f64, Error> {
+    fn coefficient(&self, time: f64, surface: f64, room: f64) -> Result<f64, Error> {
         let free = convection_coefficient(self.free, surface, room)?;
-        let h = match self.wind {
-            None => free,
-            Some(wind) => {
-                let forced = convection_coefficient(wind, surface, room)?;
-                crate::correlation::forced_convection::blend_churchill_1977(forced, free)?.value
-            }
+        let (over, speed) = (self.wind.0, self.wind.1.at(time));
+        if speed <= 0.0 {
+            return Ok(self.factor * free);
+        }
+        let wind = match over {
+            Blown::Plate(length) => Convection::WindOnPlate(length, Velocity::from_si(speed)),
+            Blown::Cylinder(across) => Convection::WindOnCylinder(across, Velocity::from_si(speed)),
         };
-        Ok(self.factor * h)
+        let forced = convection_coefficient(wind, surface, room)?;
+        Ok(self.factor * crate::correlation::forced_convection::blend_churchill_1977(forced, free)?.value)
+    }
+}
+
+/// From a bare pot to the room: a film, and what the wind adds; reads surface and room.
+#[derive(Debug, Clone)]
+pub(crate) struct BareFilm {
+    /// In still air, W/(m² K).
+    pub(crate) film: f64,
+    /// m²
+    pub(crate) area: f64,
+    /// Wind speed in time, m/s.
+    pub(crate) wind: Signal,
+}
+
+impl Law for BareFilm {
+    fn flow(&self, time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+        tangent(read, gradient, Some(1.0), |_, _| {
+            Some(self.area * (self.film + wind_coefficient(self.wind.at(time)).ok()?))
+        })
+    }
+
+    fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
+        self.wind.jumps(from, to)
     }
 }
 
 impl Law for OutsideFilm {
-    fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+    fn flow(&self, time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
         tangent(read, gradient, Some(FREE_SLOPE), |surface, room| {
-            Some(self.area * self.coefficient(surface, room).ok()?)
+            Some(self.area * self.coefficient(time, surface, room).ok()?)
         })
+    }
+
+    fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
+        self.wind.1.jumps(from, to)
     }
 }
 

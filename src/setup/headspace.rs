@@ -96,6 +96,10 @@ impl Assembly {
         let path = self.path(Place::Inside, Mechanism::Gap);
         let link = self.network.link(Link::between(self.pot, dry, law, path));
         self.always.push(link);
+        if !pot.lid().is_missing() {
+            // Off the pot its lid gets nothing from the dish, and what rises is the room's.
+            self.covered.push(link);
+        }
         Ok(dry)
     }
 }

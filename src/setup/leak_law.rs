@@ -9,9 +9,9 @@ use std::sync::{Arc, Mutex};
 
 use crate::correlation::leak::{self, Continuity, Exchanging, PotMouth, Slit, TwoLevels, VapourPath};
 use crate::correlation::moist_air::{self, MoistState};
-use crate::correlation::{air, headspace, water, wind};
+use crate::correlation::{air, headspace, surface, water, wind};
 use crate::error::Error;
-use crate::network::{Frozen, Law};
+use crate::network::{Frozen, Law, Signal};
 
 /// The joints of one member of the range; plain SI.
 #[derive(Debug, Clone, Copy)]
@@ -55,6 +55,8 @@ pub(crate) struct Balance {
     pub(crate) leaves: f64,
     /// Vapour from the pot that condenses on the liner, kg/s.
     pub(crate) condenses: f64,
+    /// The wind it was found for, as in [`Joints`].
+    wind: f64,
 }
 
 /// Relative humidity of the room (common practice, no source; it hardly matters).
@@ -122,6 +124,7 @@ impl Joints {
             air: (through + diffusing) * dry * heat,
             leaves: balance.flow_out,
             condenses: balance.condensing_flow,
+            wind: self.wind,
         })
     }
 
@@ -181,7 +184,10 @@ pub(crate) type LastBalance = Option<([f64; 4], Balance)>;
 /// One share of the balance; reads pot, air of the box, liner, room.
 #[derive(Debug, Clone)]
 pub(crate) struct LeakLaw {
+    /// The joints, but for the wind.
     pub(crate) joints: Joints,
+    /// Wind speed in time, m/s, and the root of its shelter.
+    pub(crate) wind: (Signal, f64),
     pub(crate) share: Share,
     /// The last balance, shared by the links that read it: they ask at the same temperatures.
     pub(crate) last: Arc<Mutex<LastBalance>>,
@@ -191,8 +197,15 @@ pub(crate) struct LeakLaw {
 const STEP: f64 = 0.2;
 
 impl LeakLaw {
+    /// The same in the wind of a moment.
+    fn now(&self, time: f64) -> Self {
+        let joints = Joints { wind: self.wind.0.at(time) * self.wind.1, ..self.joints };
+        LeakLaw { joints, ..self.clone() }
+    }
+
     fn balance(&self, read: [f64; 4]) -> Option<Balance> {
-        let known = self.last.lock().ok().and_then(|last| last.filter(|(at, _)| *at == read));
+        let known =
+            self.last.lock().ok().and_then(|last| last.filter(|(at, b)| *at == read && b.wind == self.joints.wind));
         if let Some((_, balance)) = known {
             return Some(balance);
         }
@@ -216,12 +229,13 @@ impl LeakLaw {
 }
 
 impl Law for LeakLaw {
-    fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+    fn flow(&self, time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+        let now = self.now(time);
         // No balance: the stage fails with an error that says so.
         let at = |k: usize, d: f64| {
             let mut moved = [read[0], read[1], read[2], read[3]];
             moved[k] += d;
-            self.at(moved).map_or(f64::NAN, |f| f.0)
+            now.at(moved).map_or(f64::NAN, |f| f.0)
         };
         let flow = at(0, 0.0);
         for (k, g) in gradient.iter_mut().enumerate().take(4) {
@@ -230,18 +244,23 @@ impl Law for LeakLaw {
         flow
     }
 
+    fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
+        self.wind.0.jumps(from, to)
+    }
+
     fn holds(&self) -> bool {
         true
     }
 
-    fn frozen(&self, _time: f64, read: &[f64]) -> Option<Frozen> {
+    fn frozen(&self, time: f64, read: &[f64]) -> Option<Frozen> {
+        let now = self.now(time);
         let here = [read[0], read[1], read[2], read[3]];
         let not_a_number = (f64::NAN, 0.0);
-        let (flow, water) = self.at(here).unwrap_or(not_a_number);
+        let (flow, water) = now.at(here).unwrap_or(not_a_number);
         let beside = |k: usize| {
             let mut moved = here;
             moved[k] += STEP;
-            (self.at(moved).unwrap_or(not_a_number).0 - flow) / STEP
+            (now.at(moved).unwrap_or(not_a_number).0 - flow) / STEP
         };
         let (from, to) = match self.share {
             Share::Air => (read[1], read[3]),
@@ -259,23 +278,30 @@ impl Law for LeakLaw {
 }
 
 /// Vapour from the open surface of the dish to the air of the room; reads dish and room.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct FreeSurface {
     /// Area times what is uncertain of the mass transfer, m².
     pub(crate) area: f64,
     /// Pressure of the air, Pa.
     pub(crate) pressure: f64,
-    /// What wind adds to the film, W/(m² K).
-    pub(crate) wind: f64,
+    /// Wind speed in time, m/s.
+    pub(crate) wind: Signal,
+}
+
+/// Convective coefficient of an outer surface beyond that of still air at a wind speed (m/s), W/(m² K).
+pub(crate) fn wind_coefficient(speed: f64) -> Result<f64, Error> {
+    let calm = surface::outside_convection_iso_6946(0.0)?.value;
+    Ok(surface::outside_convection_iso_6946(speed)?.value - calm)
 }
 
 impl FreeSurface {
     /// Flow of heat, W, and of water, kg/s.
-    fn at(&self, dish: f64, room: f64) -> Result<(f64, f64), Error> {
+    fn at(&self, time: f64, dish: f64, room: f64) -> Result<(f64, f64), Error> {
         let most = HIGHEST_SHARE * self.pressure;
         let (food, wet) = below_boiling(dish, most)?;
         let outside = (ROOM_HUMIDITY * water::saturation_pressure_if97(room)?.value).min(0.5 * self.pressure);
-        let transfer = surface_transfer(self.area, food, room, self.wind, self.pressure)?;
+        let forced = wind_coefficient(self.wind.at(time))?;
+        let transfer = surface_transfer(self.area, food, room, forced, self.pressure)?;
         let flow = moist_air::stefan_diffusion(1.0, 1.0, self.pressure, food, wet, outside)?.value
             / moist_air::vapour_diffusivity_ashrae(food, self.pressure)?.value
             * transfer;
@@ -284,21 +310,25 @@ impl FreeSurface {
 }
 
 impl Law for FreeSurface {
-    fn flow(&self, _time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
-        let at = |d: f64| self.at(read[0] + d, read[1]).map_or(f64::NAN, |f| f.0);
+    fn flow(&self, time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
+        let at = |d: f64| self.at(time, read[0] + d, read[1]).map_or(f64::NAN, |f| f.0);
         let flow = at(0.0);
         gradient[0] = (at(STEP) - flow) / STEP;
         flow
+    }
+
+    fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
+        self.wind.jumps(from, to)
     }
 
     fn holds(&self) -> bool {
         true
     }
 
-    fn frozen(&self, _time: f64, read: &[f64]) -> Option<Frozen> {
+    fn frozen(&self, time: f64, read: &[f64]) -> Option<Frozen> {
         let not_a_number = (f64::NAN, 0.0);
-        let (flow, water) = self.at(read[0], read[1]).unwrap_or(not_a_number);
-        let slope = (self.at(read[0] + STEP, read[1]).unwrap_or(not_a_number).0 - flow) / STEP;
+        let (flow, water) = self.at(time, read[0], read[1]).unwrap_or(not_a_number);
+        let slope = (self.at(time, read[0] + STEP, read[1]).unwrap_or(not_a_number).0 - flow) / STEP;
         Some(Frozen { at: [read[0], read[1]], flow, gradient: [slope.max(0.0), 0.0], water })
     }
 }

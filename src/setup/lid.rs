@@ -10,7 +10,7 @@ use super::place::{Mechanism, Part, Place};
 use crate::correlation::atmosphere;
 use crate::correlation::leak::{PLUG_UNCERTAINTY, Slit};
 use crate::error::{Error, Within};
-use crate::network::{Link, NodeId, Store, WaterWay};
+use crate::network::{Link, NodeId, Store, StoreId, WaterWay};
 use crate::units::{Length, Ratio, Si, ThermalConductance, millimetres, watts_per_kelvin};
 
 /// How a lid closes.
@@ -155,6 +155,10 @@ impl Assembly {
         if let Some(leak) = lid.leak() {
             let leak = scene.member.pick(&leak, Effect::Cools);
             self.network.link(Link::conductance(self.pot, self.room, leak, path));
+            if scene.plan.uncovers() {
+                // What the open dish gives off is no part of the leak.
+                self.attach_water(scene)?;
+            }
             return Ok(());
         }
         let slit = |width: f64| Slit { length: seams.joint, width, depth: seams.depth, bends: 0 };
@@ -167,13 +171,11 @@ impl Assembly {
             height: seams.height,
             mouth: scene.pot.lid().mouth(scene),
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,
-            wind: scene.plan.wind().si() * scene.member.pick(&shelter(), Effect::Cools),
+            wind: 0.0,
         };
-        let water = scene.pot.contents().map_or(0.0, |(_, mass)| mass.si());
-        let from = self.network.store(Store { node: self.pot, start: water });
+        let wind = (scene.plan.wind_course().signal().clone(), scene.member.pick(&shelter(), Effect::Cools));
+        let from = self.attach_water(scene)?;
         let onto = self.network.store(Store { node: liner, start: 0.0 });
-        self.water = Some(from);
-        self.attach_open_pot(from, scene)?;
         self.bodies.push((liner, Part::Condensate));
         let reads = vec![self.pot, self.air, liner, self.room];
         let vapour = self.path(Place::LidJoint, Mechanism::Vapour);
@@ -185,10 +187,19 @@ impl Assembly {
         ];
         let last = Arc::default();
         for (share, from, to, path, water) in shares {
-            let law = Box::new(LeakLaw { joints, share, last: Arc::clone(&last) });
+            let law = Box::new(LeakLaw { joints, wind: wind.clone(), share, last: Arc::clone(&last) });
             let link = self.network.link(Link { from, to, reads: reads.clone(), law, path, water });
             self.lid.push(link);
         }
         Ok(())
+    }
+
+    /// Attaches the water of the dish, and what it loses where it is open.
+    fn attach_water(&mut self, scene: &Scene<'_>) -> Result<StoreId, Error> {
+        let water = scene.pot.contents().map_or(0.0, |(_, mass)| mass.si());
+        let dish = self.network.store(Store { node: self.pot, start: water });
+        self.water = Some(dish);
+        self.attach_open_pot(dish, scene)?;
+        Ok(dish)
     }
 }

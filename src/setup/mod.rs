@@ -26,6 +26,7 @@ mod pot;
 mod pot_lid;
 mod probe;
 mod range;
+mod resting;
 #[allow(clippy::module_inception, reason = "the setup itself, beside its parts")]
 mod setup;
 mod shell;
@@ -50,6 +51,7 @@ pub use pot::Pot;
 pub use pot_lid::PotLid;
 pub use probe::Probe;
 pub use range::Range;
+pub use resting::Resting;
 pub use setup::Setup;
 pub use shell::Shell;
 pub use sleeve::Sleeve;

@@ -1,6 +1,7 @@
 //! What happens, and in what surroundings.
 
-use crate::correlation::{atmosphere, surface};
+use super::Resting;
+use crate::correlation::atmosphere;
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::{in_range, number_in_range};
 use crate::units::{
@@ -12,8 +13,12 @@ use crate::wall::Course;
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub enum Action {
-    /// The lid stands open for this long.
+    /// The lid of box or sleeve stands open for this long; the pot keeps its own.
     Open(Time),
+    /// Box or sleeve and the pot itself stand open for this long: its lid lies beside it.
+    Uncover(Time),
+    /// The same, and at its beginning the dish is stirred to one temperature.
+    Stir(Time),
     /// The dish is brought to a temperature.
     Reheat(Temperature),
     /// A share of the dish is taken out: liquid, pieces and ice alike.
@@ -28,7 +33,8 @@ pub struct Plan {
     shell: Option<Temperature>,
     actions: Vec<(Time, Action)>,
     height: Length,
-    wind: Velocity,
+    wind: Course<Velocity>,
+    resting: Resting,
     simmer: Time,
     carry: Time,
     start: Option<Temperature>,
@@ -50,7 +56,8 @@ impl Plan {
             shell: None,
             actions: Vec::new(),
             height: metres(0.0),
-            wind: metres_per_second(0.0),
+            wind: metres_per_second(0.0).into(),
+            resting: Resting::board(),
             simmer: minutes(10.0),
             carry: minutes(2.0),
             start: None,
@@ -58,18 +65,39 @@ impl Plan {
         }
     }
 
-    /// At a height above sea level, -400 to 6000 m: sets the boiling point.
+    /// At a height above sea level, -400 to 6000 m: sets the boiling point, and the pressure against which the dish gives
+    /// off vapour. It is one height from the stove to the end. For a pot that is carried up or down after cooking say where
+    /// it stands, and with [`Plan::leaving_at`] what it boiled at: a thousand metres move the vapour by a tenth or so, which
+    /// is far inside the range of the joints.
     #[must_use]
     pub fn at_height(mut self, height: Length) -> Self {
         self.height = height;
         self
     }
 
-    /// In wind of the given speed over the outer surfaces, 0 to 20 m/s.
+    /// In wind of the given speed over the outer surfaces, 0 to 20 m/s, constant or in time (counted from shutting).
     #[must_use]
-    pub fn in_wind(mut self, speed: Velocity) -> Self {
-        self.wind = speed;
+    pub fn in_wind(mut self, speed: impl Into<Course<Velocity>>) -> Self {
+        self.wind = speed.into();
         self
+    }
+
+    /// Resting on such a surface, or hung free; on a board if nothing is said.
+    ///
+    /// ```
+    /// use stillhot::prelude::*;
+    /// let camp = Plan::in_room(celsius(6.0)).resting_on(Resting::earth().at(celsius(3.0)));
+    /// # let _ = camp;
+    /// ```
+    #[must_use]
+    pub fn resting_on(mut self, surface: Resting) -> Self {
+        self.resting = surface;
+        self
+    }
+
+    /// What box or sleeve rests on.
+    pub fn resting(&self) -> &Resting {
+        &self.resting
     }
 
     /// Simmers for this long before it leaves the stove, 0 to 24 h: it leaves at the boiling point.
@@ -122,11 +150,30 @@ impl Plan {
         self
     }
 
-    /// The lid is opened at this time after shutting, for this long (1 s to 2 h), to look or to stir. Whatever happens
-    /// must begin before the horizon of the forecast.
+    /// The lid of box or sleeve is opened at this time after shutting, for this long (1 s to 2 h); the pot keeps its own
+    /// lid. Whatever happens must begin before the horizon of the forecast.
     #[must_use]
     pub fn open_at(mut self, time: Time, duration: Time) -> Self {
         self.actions.push((time, Action::Open(duration)));
+        self
+    }
+
+    /// Box or sleeve is opened and the lid taken off the pot at this time after shutting, for this long (1 s to 2 h): to look,
+    /// to taste, to serve. The dish then gives off vapour as from a [`PotLid::none`](super::PotLid::none), and the lid cools
+    /// in the room. (A pot without a lid: the same as [`Plan::open_at`].)
+    #[must_use]
+    pub fn uncover_at(mut self, time: Time, duration: Time) -> Self {
+        self.actions.push((time, Action::Uncover(duration)));
+        self
+    }
+
+    /// The dish is stirred at this time after shutting, box or sleeve and pot being open for this long (1 s to 2 h; a minute
+    /// is common practice, no source) as by [`Plan::uncover_at`]: a dish that stands still takes one temperature at the
+    /// beginning, together with the pot and without gain or loss, and stands still again from then on. Pieces in it are as
+    /// warm inside as they were.
+    #[must_use]
+    pub fn stir_at(mut self, time: Time, duration: Time) -> Self {
+        self.actions.push((time, Action::Stir(duration)));
         self
     }
 
@@ -138,7 +185,8 @@ impl Plan {
     }
 
     /// This share of the dish is taken out at this time after shutting, up to 95 %: of the liquid, of each kind of piece
-    /// by number, of the ice. The pot stays.
+    /// by number, of the ice. The pot stays. It happens at once: for the time that it stands open say
+    /// [`Plan::uncover_at`] as well.
     #[must_use]
     pub fn take_out_at(mut self, time: Time, share: Ratio) -> Self {
         self.actions.push((time, Action::TakeOut(share)));
@@ -163,6 +211,11 @@ impl Plan {
     /// What is done after shutting, in the order given.
     pub fn actions(&self) -> &[(Time, Action)] {
         &self.actions
+    }
+
+    /// Whether the pot is uncovered at any time.
+    pub(crate) fn uncovers(&self) -> bool {
+        self.actions.iter().any(|(_, action)| matches!(action, Action::Uncover(_) | Action::Stir(_)))
     }
 
     /// Temperature of box or sleeve when the pot comes in, K.
@@ -190,9 +243,14 @@ impl Plan {
         self.height
     }
 
-    /// Wind over the outer surfaces.
+    /// Wind over the outer surfaces at shutting.
     pub fn wind(&self) -> Velocity {
-        self.wind
+        self.wind.at(seconds(0.0))
+    }
+
+    /// Wind over the outer surfaces in time.
+    pub fn wind_course(&self) -> &Course<Velocity> {
+        &self.wind
     }
 
     /// Temperature at which the pot leaves the stove: as given, else the boiling point of water at this height.
@@ -205,12 +263,6 @@ impl Plan {
             Some(t) => Ok(t),
             None => Ok(Temperature::from_si(atmosphere::boiling_temperature(self.height.si())?.value)),
         }
-    }
-
-    /// Convective coefficient of the outer surfaces beyond still air, W/(m² K).
-    pub(crate) fn wind_coefficient(&self) -> Result<f64, Error> {
-        let calm = surface::outside_convection_iso_6946(0.0)?.value;
-        Ok(surface::outside_convection_iso_6946(self.wind.si())?.value - calm)
     }
 
     /// Checks that everything happens before the horizon of a forecast: what comes later would be lost without a word.
@@ -265,7 +317,9 @@ impl Plan {
                 let check = || {
                     in_range("time", *time, seconds(0.0), hours(24.0 * 60.0))?;
                     match action {
-                        Action::Open(duration) => in_range("opening", *duration, seconds(1.0), hours(2.0)),
+                        Action::Open(duration) | Action::Uncover(duration) | Action::Stir(duration) => {
+                            in_range("opening", *duration, seconds(1.0), hours(2.0))
+                        }
                         Action::Reheat(to) => in_range("reheat", *to, celsius(-30.0), celsius(150.0)),
                         Action::TakeOut(share) => number_in_range("share taken out", share.si(), 0.0, 0.95),
                     }
@@ -273,7 +327,10 @@ impl Plan {
                 check().within(Self::name_of_action(index))?;
             }
             in_range("height above sea", self.height, metres(-400.0), metres(6000.0))?;
-            in_range("wind", self.wind, metres_per_second(0.0), metres_per_second(20.0))?;
+            for speed in <[f64; 2]>::from(self.wind.extremes()) {
+                in_range("wind", Velocity::from_si(speed), metres_per_second(0.0), metres_per_second(20.0))?;
+            }
+            self.resting.check()?;
             in_range("simmer", self.simmer, minutes(0.0), hours(24.0))?;
             in_range("carry", self.carry, minutes(0.0), hours(2.0))?;
             if let Some(start) = self.start {

@@ -97,20 +97,26 @@ impl PotLid {
 }
 
 impl Assembly {
-    /// Vapour from an open pot straight to the room, while it is carried and while the box is open.
+    /// Vapour from the open dish straight to the room: from a pot without a lid while it is carried and while the box is
+    /// open, from one with a lid while that is off.
     pub(crate) fn attach_open_pot(&mut self, dish: StoreId, scene: &Scene<'_>) -> Result<(), Error> {
-        let Mouth::Open { area } = scene.pot.lid().mouth(scene) else { return Ok(()) };
+        let area = scene.member.pick(&surface_factor(), Effect::Cools) * scene.pot.top_area();
         let pressure = atmosphere::pressure_iso_2533(scene.plan.height().si())?.value;
-        let wind = scene.plan.wind_coefficient()?;
-        for place in [Place::Carry, Place::Opening] {
+        let wind = scene.plan.wind_course().signal();
+        let missing = scene.pot.lid().is_missing();
+        for (place, happens) in [(Place::Carry, missing), (Place::Opening, missing || scene.plan.uncovers())] {
+            if !happens {
+                continue;
+            }
             let path = self.path(place, Mechanism::Vapour);
             let water = Some(WaterWay { from: Some(dish), to: None });
-            let law = Box::new(FreeSurface { area, pressure, wind });
+            let law = Box::new(FreeSurface { area, pressure, wind: wind.clone() });
             let reads = vec![self.pot, self.room];
             let link = self.network.link(Link { from: self.pot, to: self.room, reads, law, path, water });
             match place {
                 Place::Carry => self.carry.push(link),
-                _ => self.open.push(link),
+                _ if missing => self.open.push(link),
+                _ => self.uncovered.push(link),
             }
         }
         Ok(())

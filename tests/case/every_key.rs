@@ -11,7 +11,7 @@ use stillhot::units::{
 };
 use stillhot::{
     Airspace, Companion, Contact, Course, Dish, Enclosure, Face, Fit, Handle, Layer, Lid, Material, Options,
-    PieceShape, Pieces, Plan, Pot, PotLid, Range, Setup, Shell, Sleeve, Wall,
+    PieceShape, Pieces, Plan, Pot, PotLid, Range, Resting, Setup, Shell, Sleeve, Wall,
 };
 
 fn read(text: &str) -> Case {
@@ -83,12 +83,19 @@ fn rich_setup() -> Setup {
     Setup::new(rich_pot(), walls).unwrap().with_companion(stone).unwrap().with_companion(bottle).unwrap()
 }
 
+fn rich_ground() -> Resting {
+    let [low, best, high] = [4.0, 7.0, 11.0].map(watts_per_square_metre_kelvin);
+    let warmth = Course::sine(celsius(2.0), 3.0, hours(24.0), seconds(0.0)).unwrap();
+    Resting::earth().at(warmth).passing(Range::new(low, best, high).unwrap())
+}
+
 fn rich_plan() -> Plan {
     let room = [(hours(0.0), celsius(16.0)), (hours(4.0), celsius(3.0)), (hours(9.0), celsius(-6.0))];
     Plan::in_room(Course::steps(&room).unwrap())
         .under_sky(Course::sine(celsius(-8.0), 7.0, hours(24.0), hours(9.0)).unwrap())
         .at_height(metres(800.0))
-        .in_wind(metres_per_second(3.0))
+        .in_wind(Course::table(&[(hours(0.0), metres_per_second(3.0)), (hours(5.0), metres_per_second(7.0))]).unwrap())
+        .resting_on(rich_ground())
         .simmer(minutes(18.0))
         .carry(minutes(4.0))
         .leaving_at(celsius(97.0))
@@ -96,6 +103,8 @@ fn rich_plan() -> Plan {
         .open_at(hours(1.5), minutes(10.0))
         .reheat_at(hours(3.0), celsius(95.0))
         .take_out_at(hours(5.0), share(0.4))
+        .uncover_at(hours(2.0), minutes(4.0))
+        .stir_at(hours(2.5), minutes(1.0))
         .serve_after(hours(8.0))
 }
 
@@ -171,6 +180,11 @@ fn no_key_is_read_and_dropped() {
         ("sky", ""),
         ("height = \"800", ""),
         ("wind", ""),
+        ("resting =", "resting = \"stone\""),
+        ("resting-temperature", ""),
+        ("resting-coefficient", ""),
+        ("  { at = \"2 h\"", ""),
+        ("  { at = \"2.5 h\"", ""),
         ("simmer", ""),
         ("carry", ""),
         ("start = \"97", ""),
@@ -196,6 +210,10 @@ fn no_key_is_read_and_dropped() {
         ("period = \"24 h\", ", "period = \"23 h\", "),
         ("delay = \"9 h\"", "delay = \"8 h\""),
         ("mean = \"-8 °C\"", "mean = \"-9 °C\""),
+        ("[\"5 h\", \"7 m/s\"]", "[\"5 h\", \"8 m/s\"]"),
+        ("swing = \"3 K\"", "swing = \"2 K\""),
+        ("uncover = \"4 min\"", "open = \"4 min\""),
+        ("stir = \"1 min\"", "stir = \"2 min\""),
         ("[\"4 h\", \"3 °C\"]", "[\"4 h\", \"4 °C\"]"),
         ("[\"4 h\", \"3 °C\"]", "[\"5 h\", \"3 °C\"]"),
         ("open = \"10 min\"", "open = \"9 min\""),
@@ -268,6 +286,25 @@ fn lids_of_the_pot() {
         assert_eq!(lid(&format!("lid = \"{word}\"")), wanted);
     }
     assert_eq!(lid("lid-gap = \"1 mm\""), PotLid::with_gap(Range::exactly(millimetres(1.0))));
+}
+
+#[test]
+fn what_it_rests_on() {
+    let rests = |lines: &str| read(&with(BOX, "serve = \"6 h\"", &format!("serve = \"6 h\"\n{lines}"))).plan;
+    let usual = read(BOX).plan;
+    assert_eq!(usual.resting(), &Resting::board());
+    let made: [(&str, fn() -> Resting); 5] = [
+        ("board", Resting::board),
+        ("stone", Resting::stone),
+        ("earth", Resting::earth),
+        ("snow", Resting::snow),
+        ("hung", Resting::hung),
+    ];
+    for (word, wanted) in made {
+        assert_eq!(rests(&format!("resting = \"{word}\"")).resting(), &wanted());
+    }
+    assert_eq!(rests("resting-temperature = \"5 °C\"").resting(), &Resting::board().at(celsius(5.0)));
+    assert_eq!(rests("wind = { mean = \"3 m/s\", swing = \"2 m/s\" }").wind(), metres_per_second(3.0));
 }
 
 #[test]

@@ -129,7 +129,10 @@ surface = "700 cm2"
 room = { steps = [["0 h", "16 °C"], ["4 h", "3 °C"], ["9 h", "-6 °C"]] }
 sky = { mean = "-8 °C", swing = "7 K", period = "24 h", delay = "9 h" }
 height = "800 m"
-wind = "3 m/s"
+wind = { points = [["0 h", "3 m/s"], ["5 h", "7 m/s"]] }
+resting = "earth"
+resting-temperature = { mean = "2 °C", swing = "3 K" }
+resting-coefficient = ["4 W/(m2 K)", "7 W/(m2 K)", "11 W/(m2 K)"]
 simmer = "18 min"
 carry = "4 min"
 start = "97 °C"
@@ -138,6 +141,8 @@ actions = [
   { at = "1.5 h", open = "10 min" },
   { at = "3 h", reheat = "95 °C" },
   { at = "5 h", take-out = "40 %" },
+  { at = "2 h", uncover = "4 min" },
+  { at = "2.5 h", stir = "1 min" },
 ]
 serve = "8 h"
 [questions]
