@@ -43,9 +43,9 @@ pub use error::{Error, ErrorKind, Within};
 pub use march::Statistics;
 pub use material::{Catalogue, Material};
 pub use setup::{
-    Action, Assumption, Caution, Companion, Dish, Enclosure, Face, Fit, Forecast, Handle, Held, HottestLayer, HourRow,
-    Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid, Probe,
-    ProbeSpot, Range, Resting, Setup, Shell, Sleeve, StoredHeat,
+    Action, Assumption, Caution, Companion, Dish, Enclosure, Face, Fit, Footing, Forecast, Handle, Held, HottestLayer,
+    HourRow, Lid, LidKind, Mechanism, Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid,
+    Probe, ProbeSpot, Range, Resting, Setup, Shell, Sleeve, StoredHeat,
 };
 pub use wall::{
     Airspace, Body, Boundary, Bridge, Contact, Convection, Course, Exchange, Fill, Filler, Geometry, Grading, Junction,

@@ -8,7 +8,7 @@
 //! | section | keys (those in brackets may be left out) |
 //! |---|---|
 //! | top | \[`title`\] |
-//! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside; \[`lid`: loose, sealed, none\], \[`lid-gap`\] of a loose one |
+//! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside; \[`lid`: loose, sealed, none\], \[`lid-gap`\] of a loose one; \[`footing`: mat, rim, trivet, unknown, or a resistance\] |
 //! | `[pot.handle]` | one that sticks out through the wall: `material`, `width`, `thickness`, `outside` (how far) |
 //! | `[dish]` | `food` (from the catalogue), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`water`\]: share of it that can evaporate; \[`circulation`\]: `stirred` or `still`; \[`frozen`\]: share of it that is ice |
 //! | `[[dish.with]]`, any number | another food stirred into it: `food` (or its own numbers as above), `mass`, \[`water`\] |
@@ -42,10 +42,10 @@
 //! `{ log = "cabin.csv" }`, a file beside the case, or `{ rows = "..." }`, its text: a heading with units, then rows (see
 //! [`Course::from_log`](crate::Course::from_log)).
 //!
-//! Ranges (`emissivity`, `lid-gap`, `seams`, `joint`, `leak`, `heat-capacity` of a food, `resting-coefficient`, `inside`,
+//! Ranges (`emissivity`, `lid-gap`, a `footing`, `seams`, `joint`, `leak`, `heat-capacity` of a food, `resting-coefficient`, `inside`,
 //! `outside`) are one value, taken as exact, or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle),
 //! [`Dish`](crate::Dish), [`Pieces`](crate::Pieces), [`Enclosure`](crate::Enclosure), [`Sleeve`](crate::Sleeve),
-//! [`Lid`](crate::Lid), [`PotLid`](crate::PotLid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].
+//! [`Footing`](crate::Footing), [`Resting`](crate::Resting), [`Lid`](crate::Lid), [`PotLid`](crate::PotLid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].
 //!
 //! ```
 //! use stillhot::case::Case;

@@ -6,12 +6,27 @@ use super::leaf::{Findings, Leaf, about, range, range_of_ratio, without_path};
 use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
 use crate::material::{Catalogue, Category, Material};
-use crate::setup::{Dish, Handle, Pot, PotLid, Range};
+use crate::setup::{Dish, Footing, Handle, Pot, PotLid, Range};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Mass, Ratio, Si, Volume, grams, litres, millilitres, millimetres};
 
-const POT: [&str; 10] =
-    ["volume", "diameter", "height", "metal", "metal-thickness", "mass", "emissivity", "lid", "lid-gap", "handle"];
+const POT: [&str; 11] = [
+    "volume",
+    "diameter",
+    "height",
+    "metal",
+    "metal-thickness",
+    "mass",
+    "emissivity",
+    "lid",
+    "lid-gap",
+    "handle",
+    "footing",
+];
+/// What it stands on: the word, and what it means.
+type Stand = (&'static str, fn() -> Footing);
+const FOOTINGS: [Stand; 4] =
+    [("unknown", Footing::unknown), ("mat", Footing::mat), ("rim", Footing::rim), ("trivet", Footing::trivet)];
 /// How it is covered: the word, and what it means.
 type Cover = (&'static str, fn() -> PotLid);
 const COVERS: [Cover; 3] = [("loose", PotLid::loose), ("sealed", PotLid::sealed), ("none", PotLid::none)];
@@ -76,6 +91,8 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     let emissivity =
         emissivity.checked(findings, |range| ordinary.clone().with_emissivity(*range).emissivity().map(|_| ()));
     let lid = cover(section, findings);
+    let footing = Leaf::optional(findings, section, "footing", footing);
+    let footing = footing.checked(findings, Footing::check);
     let handle = findings.section(section, "handle").map(|section| handle(&section, catalogue, findings));
 
     let volume: Leaf<Volume> = Leaf::quantity(findings, section, "volume");
@@ -137,10 +154,28 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     if let Some(lid) = lid {
         pot = pot.covered(lid);
     }
+    if let Some(footing) = footing.given() {
+        pot = pot.standing_on(*footing);
+    }
     if let Some(handle) = handle.flatten() {
         pot = pot.with_handle(handle);
     }
     Some(pot)
+}
+
+/// What the pot stands on: a word, or its resistance.
+fn footing(item: &Item<'_>) -> Result<Footing, Error> {
+    match item.word(&FOOTINGS) {
+        Ok(make) => Ok(make()),
+        Err(no_word) => {
+            let number = |text: &str| text.contains(|c: char| c.is_ascii_digit());
+            if item.is_list() || item.text().is_ok_and(number) {
+                return range(item).map(Footing::resisting);
+            }
+            let words: Vec<&str> = FOOTINGS.iter().map(|(word, _)| *word).collect();
+            Err(no_word.with_accepted(format!("{}, or a resistance", words.join(", "))))
+        }
+    }
 }
 
 /// The lid of the pot; every finding noted.

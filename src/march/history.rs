@@ -1,6 +1,7 @@
 //! What a march leaves behind: temperatures and rates at step ends, heat by path, snapshots, and dense output.
 
 use super::ledger::Ledger;
+use crate::network::Enthalpy;
 
 /// Everything recorded during a march. Row k of the flat arrays belongs to time k.
 #[derive(Debug, Clone, Default)]
@@ -102,6 +103,12 @@ pub(crate) struct Snapshot {
     pub(crate) stored_in_node: Vec<f64>,
     /// See `stored_in_node`.
     pub(crate) stored_in_patch: Vec<f64>,
+    /// What each node holds itself, as events and water have left it.
+    pub(crate) bodies: Vec<Enthalpy>,
+    /// What servings and vapour have left of each patch, as a share.
+    pub(crate) left: Vec<f64>,
+    /// Water in each store, kg.
+    pub(crate) held: Vec<f64>,
     /// Rate of change per patch and local unknown, K/s.
     pub(crate) rates: Vec<Vec<f64>>,
     /// Heat released by sources per patch and local unknown, W per unit weight.

@@ -658,6 +658,9 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 patches: self.state.patches.clone(),
                 stored_in_node: self.ledger.stored_in_node.clone(),
                 stored_in_patch: self.ledger.stored_in_patch.clone(),
+                bodies: (0..self.state.nodes.len()).map(|i| self.system.body(i).clone()).collect(),
+                left: (0..self.state.patches.len()).map(|i| self.system.left_after_drying(i)).collect(),
+                held: (0..self.system.network.stores.len()).map(|i| self.ledger.held(self.system, i)).collect(),
                 rates,
                 released: self.stepper.released().clone(),
             });

@@ -273,6 +273,11 @@ impl<'n> System<'n> {
         self.left[patch]
     }
 
+    /// The same, less what vapour took and what is still too little to be followed.
+    pub(crate) fn left_after_drying(&self, patch: usize) -> f64 {
+        self.left[patch] * (1.0 - self.drying[patch])
+    }
+
     /// What a node holds itself.
     pub(crate) fn body(&self, node: usize) -> &Enthalpy {
         &self.bodies[node]

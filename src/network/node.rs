@@ -17,7 +17,7 @@ pub(crate) enum Node {
 }
 
 /// Enthalpy of a node as a function of its temperature, in J, from an arbitrary zero.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Enthalpy {
     /// No heat stored in the node itself.
     None,

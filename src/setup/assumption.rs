@@ -2,7 +2,7 @@
 //! uncertain.
 
 use super::assemble::bare_pot_film;
-use super::attach_gap::{base_contact, gap_factor};
+use super::attach_gap::gap_factor;
 use super::attach_wall::film_factor;
 use super::{Plan, Range, Setup, Shell};
 use crate::error::Error;
@@ -94,7 +94,9 @@ impl Setup {
         };
         say("air between pot and liner".into(), share(&gap_factor()), "published gap relations, range an estimate");
         say("emissivity of the pot".into(), self.pot().emissivity()?.to_string(), "as given, or polished to dark");
-        say("contact under the pot".into(), base_contact().to_string(), "estimate");
+        let footing = self.pot().footing();
+        let under = format!("contact under the pot, on {}", footing.name());
+        say(under, footing.resistance().to_string(), "estimate, or as given");
         say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
         let resting = plan.resting();
         let under = resting.coefficient().map_or("a film like the other faces".to_owned(), |film| film.to_string());

@@ -9,7 +9,7 @@ use crate::conduction::RadiationLaw;
 use crate::correlation::radiation;
 use crate::error::Error;
 use crate::network::{Held, Link, NodeId};
-use crate::units::{Ratio, ThermalInsulance};
+use crate::units::Ratio;
 
 /// The gaps about a pot, m, and areas, m².
 #[derive(Debug, Clone, Copy)]
@@ -36,11 +36,6 @@ pub(crate) struct InnerFace {
 /// Published gap relations in a small space: a quarter up or down, and up to a third more where loops join gaps.
 pub(crate) fn gap_factor() -> Range<Ratio> {
     Range::of_members(0.75, 1.0, 1.3)
-}
-
-/// Between the base of the pot and what it stands on: 0.005, from 0.001 to 0.02 m² K/W (estimate: soft mat to trivet).
-pub(crate) fn base_contact() -> Range<ThermalInsulance> {
-    Range::of_members(0.001, 0.005, 0.02)
 }
 
 /// A gap counts as at least this thick, m: a snug sleeve touches here and there.
@@ -123,7 +118,7 @@ impl Assembly {
         }
 
         if let Some(base) = faces.iter().find(|f| f.face == Face::Base) {
-            let contact = scene.member.pick(&base_contact(), Effect::Holds);
+            let contact = scene.member.pick(&scene.pot.footing().resistance(), Effect::Holds);
             let conductance = pot_top / contact;
             self.network.link(Link::conductance(pot, base.node, conductance, path));
         }

@@ -80,7 +80,7 @@ impl Assembly {
         if loops > 0.0 {
             let path = self.path(Place::Face(site.face), Mechanism::AirLoop);
             let laws = |layer: &crate::wall::Layer| scene.member.laws(layer).conductivity;
-            let (cold, warm) = (scene.plan.room().si(), scene.plan.start_temperature()?.si());
+            let (cold, warm) = (scene.plan.room().si(), scene.plan.hottest_start()?.si());
             let resistance: f64 =
                 wall.layers().iter().map(|l| l.thickness().si() / laws(l).mean(cold, warm)).sum::<f64>() + OUTSIDE;
             let area = site.extent * wall.area_at(wall.inner_coordinate());

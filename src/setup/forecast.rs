@@ -35,6 +35,10 @@ pub struct Forecast {
     edges: Option<[Run; 2]>,
     pub(super) horizon: f64,
     serve: Option<f64>,
+    /// What was computed: what an earlier forecast hands over goes on in the same.
+    pub(super) setup: Setup,
+    pub(super) cells: usize,
+    pub(super) leaves: Temperature,
 }
 
 /// Heat lost along one path since leaving the stove (since the simmer began, if pieces cook). What a stove gave, at the
@@ -103,37 +107,46 @@ impl Forecast {
         let mut stops: Vec<f64> = serve.into_iter().filter(|t| *t > 0.0 && *t < horizon).collect();
         stops.push(horizon);
 
-        let march = |member: (Member, Inner), level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
-            let assembly = setup.assemble(plan, member, options.cells, level)?;
-            let phases = assembly.phases(plan, &stops);
-            let start = assembly.begins(plan);
-            let mut snapshots = vec![0.0];
-            snapshots.extend_from_slice(&stops);
-            let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
-            let (history, sequence) = march::march(&assembly.network, &plan, pace)?;
-            Ok((Run { assembly, history }, sequence))
-        };
-        let run = |member, level, pace: &Pace<'_>| march((member, Inner::of_mean(member)), level, pace);
+        if let Some(handed) = plan.handed_over() {
+            handed.check(setup, options.cells)?;
+        }
+        // Marches are numbered in the order of `runs`.
+        let march =
+            |number: usize, member: (Member, Inner), level: usize, pace: &Pace<'_>| -> Result<(Run, Sequence), Error> {
+                let mut assembly = setup.assemble(plan, member, options.cells, level)?;
+                if let Some(handed) = plan.handed_over() {
+                    handed.apply(number, &mut assembly)?;
+                }
+                let phases = assembly.phases(plan, &stops);
+                let start = assembly.begins(plan);
+                let mut snapshots = vec![0.0];
+                snapshots.extend_from_slice(&stops);
+                let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
+                let (history, sequence) = march::march(&assembly.network, &plan, pace)?;
+                Ok((Run { assembly, history }, sequence))
+            };
+        let run = |number, member, level, pace: &Pace<'_>| march(number, (member, Inner::of_mean(member)), level, pace);
         let tolerance = options.step_error.si();
         let adaptive = Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance };
-        let (coarse, sequence) = run(Member::Best, 1, &adaptive)?;
+        let (coarse, sequence) = run(0, Member::Best, 1, &adaptive)?;
         let replay = |split| Pace::Replay { sequence: &sequence, split };
         let mut best = vec![coarse];
         for (level, split) in &MARCHES[1..] {
-            best.push(run(Member::Best, *level, &replay(*split))?.0);
+            best.push(run(best.len(), Member::Best, *level, &replay(*split))?.0);
         }
         // No other march corrects the ends, and they cool at a pace of their own.
         let fine = END_SHARE * tolerance;
         let own = Pace::Adaptive { tolerance: fine, field_tolerance: FIELD_SHARE * fine };
-        let (cautious, _) = run(Member::Cautious, 2, &own)?;
-        let (generous, _) = run(Member::Generous, 2, &own)?;
+        let (cautious, _) = run(MARCHES.len(), Member::Cautious, 2, &own)?;
+        let (generous, _) = run(MARCHES.len() + 1, Member::Generous, 2, &own)?;
         let edges = if setup.pot().is_still() {
-            let edge = |member| march((member, Inner::of_edge(member)), 2, &own).map(|(run, _)| run);
-            Some([edge(Member::Cautious)?, edge(Member::Generous)?])
+            let edge = |number, member| march(number, (member, Inner::of_edge(member)), 2, &own).map(|(run, _)| run);
+            Some([edge(MARCHES.len() + 2, Member::Cautious)?, edge(MARCHES.len() + 3, Member::Generous)?])
         } else {
             None
         };
-        Ok(Forecast { best, cautious, generous, edges, horizon, serve })
+        let (setup, cells, leaves) = (setup.clone(), options.cells, plan.hottest_start()?);
+        Ok(Forecast { best, cautious, generous, edges, horizon, serve, setup, cells, leaves })
     }
 
     /// How long after shutting the pot is followed.
@@ -362,7 +375,14 @@ impl Forecast {
         sum
     }
 
-    fn runs(&self) -> impl Iterator<Item = &Run> {
+    /// Times of which everything was kept, s.
+    pub(super) fn kept(&self) -> Vec<f64> {
+        let serve = self.serve.filter(|t| *t > 0.0 && *t < self.horizon);
+        [Some(0.0), serve, Some(self.horizon)].into_iter().flatten().collect()
+    }
+
+    /// Every march: best values, cautious, generous, and those of the edge.
+    pub(super) fn runs(&self) -> impl Iterator<Item = &Run> {
         self.best.iter().chain([&self.cautious, &self.generous]).chain(self.edges.iter().flatten())
     }
 

@@ -44,7 +44,7 @@ impl Handle {
     pub(crate) fn attach(&self, assembly: &mut Assembly, scene: &Scene<'_>, wall: f64) -> Result<(), Error> {
         let (w, t) = (self.width.si(), self.thickness.si());
         let conductivity = scene.member.laws_of(&self.material).conductivity;
-        let mean = conductivity.mean(scene.plan.room().si(), scene.plan.start_temperature()?.si());
+        let mean = conductivity.mean(scene.plan.room().si(), scene.plan.hottest_start()?.si());
         let film = scene.member.pick(&outside_film(), Effect::Cools);
         let bar = Bar { conductivity: mean, area: w * t, perimeter: 2.0 * (w + t), film };
         let way = fin::bar_through_wall(&bar, wall.max(1e-3), self.outside.si(), 0.0)?;

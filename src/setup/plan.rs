@@ -1,6 +1,9 @@
 //! What happens, and in what surroundings.
 
+use std::sync::Arc;
+
 use super::Resting;
+use super::hand_over::HandOver;
 use crate::correlation::atmosphere;
 use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::{in_range, number_in_range};
@@ -39,6 +42,7 @@ pub struct Plan {
     carry: Time,
     start: Option<Temperature>,
     serve: Option<Time>,
+    pub(super) handed: Option<Arc<HandOver>>,
 }
 
 /// Salt and sugar raise the boiling point of a dish by at most so much, K (common practice, no source).
@@ -62,6 +66,7 @@ impl Plan {
             carry: minutes(2.0),
             start: None,
             serve: None,
+            handed: None,
         }
     }
 
@@ -253,15 +258,45 @@ impl Plan {
         &self.wind
     }
 
-    /// Temperature at which the pot leaves the stove: as given, else the boiling point of water at this height.
+    /// Temperature at which the pot leaves the stove: as given, else that of an earlier forecast which it continues, else
+    /// the boiling point of water at this height.
     ///
     /// # Errors
     /// If the plan is outside its ranges.
     pub fn start_temperature(&self) -> Result<Temperature, Error> {
         self.check()?;
-        match self.start {
-            Some(t) => Ok(t),
-            None => Ok(Temperature::from_si(atmosphere::boiling_temperature(self.height.si())?.value)),
+        match (self.start, &self.handed) {
+            (Some(t), _) => Ok(t),
+            (None, Some(handed)) => Ok(handed.dish),
+            (None, None) => Ok(Temperature::from_si(atmosphere::boiling_temperature(self.height.si())?.value)),
+        }
+    }
+
+    /// Temperature about which the laws of some parts are averaged: as the pot left the stove, in an earlier forecast too.
+    pub(crate) fn hottest_start(&self) -> Result<Temperature, Error> {
+        match &self.handed {
+            Some(handed) => Ok(handed.leaves),
+            None => self.start_temperature(),
+        }
+    }
+
+    /// What an earlier forecast left.
+    pub(crate) fn handed_over(&self) -> Option<&HandOver> {
+        self.handed.as_deref()
+    }
+
+    /// Refuses a start that would be lost: what an earlier forecast left has one.
+    fn check_start(&self) -> Result<(), Error> {
+        let given = [
+            ("start temperature", self.start.is_some()),
+            ("box or sleeve at the start", self.shell.is_some()),
+            ("simmer", self.simmer.si() > 0.0),
+        ];
+        match given.into_iter().find(|(_, given)| *given && self.handed.is_some()) {
+            None => Ok(()),
+            Some((name, _)) => Err(Error::new(ErrorKind::Inconsistent, "it starts where an earlier forecast stood")
+                .with_accepted("none")
+                .within(name)),
         }
     }
 
@@ -331,6 +366,7 @@ impl Plan {
                 in_range("wind", Velocity::from_si(speed), metres_per_second(0.0), metres_per_second(20.0))?;
             }
             self.resting.check()?;
+            self.check_start()?;
             in_range("simmer", self.simmer, minutes(0.0), hours(24.0))?;
             in_range("carry", self.carry, minutes(0.0), hours(2.0))?;
             if let Some(start) = self.start {

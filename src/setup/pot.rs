@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use super::member::Inner;
-use super::{Dish, Handle, Pieces, PotLid, Range};
+use super::{Dish, Footing, Handle, Pieces, PotLid, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
 use crate::units::bounds::{in_range, number_in_range};
@@ -34,6 +34,7 @@ pub struct Pot {
     ice: Ratio,
     handle: Option<Handle>,
     lid: PotLid,
+    footing: Footing,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -58,6 +59,7 @@ impl Pot {
             ice: Ratio::from_si(0.0),
             handle: None,
             lid: PotLid::loose(),
+            footing: Footing::unknown(),
         }
     }
 
@@ -75,6 +77,7 @@ impl Pot {
             ice: Ratio::from_si(0.0),
             handle: None,
             lid: PotLid::loose(),
+            footing: Footing::unknown(),
         }
     }
 
@@ -145,6 +148,18 @@ impl Pot {
     pub fn covered(mut self, lid: PotLid) -> Self {
         self.lid = lid;
         self
+    }
+
+    /// The same standing on something else.
+    #[must_use]
+    pub fn standing_on(mut self, footing: Footing) -> Self {
+        self.footing = footing;
+        self
+    }
+
+    /// What it stands on.
+    pub fn footing(&self) -> Footing {
+        self.footing
     }
 
     /// The lid of the pot.
@@ -320,6 +335,7 @@ impl Pot {
         number_in_range("ice", self.ice.si(), 0.0, dish.water_content().si()).within("pot")?;
         self.emissivity()?;
         self.lid.check().within("pot")?;
+        self.footing.check().within("pot")?;
         if let Some(handle) = &self.handle {
             handle.check().within("pot")?;
         }

@@ -16,6 +16,8 @@ const SPOILED: &[Bad] = &[
     bad(RICH, "[0.1, 0.2, \"35 %\"]", "\"high\"", "\"high\"", "pot.emissivity", Unit, "a ratio"),
     bad(RICH, "[0.1, 0.2, \"35 %\"]", "[0.3, 0.2, 0.1]", "0.3, 0.2", "pot.emissivity", OutOfRange, "low <= best <= high"),
     bad(RICH, "[0.1, 0.2, \"35 %\"]", "[0.1, 0.2]", "[0.1, 0.2]", "pot.emissivity", Data, "[\"low\", \"best\", \"high\"]"),
+    bad(RICH, "footing = \"trivet\"", "footing = \"tripod\"", "tripod", "pot.footing", Data, "unknown, mat, rim, trivet, or a resistance"),
+    bad(RICH, "footing = \"trivet\"", "footing = \"90 m2 K/W\"", "90 m2", "pot.footing", OutOfRange, "10 m2 K/W"),
     bad(RICH, "lid = \"loose\"", "lid = \"lose\"", "\"lose\"", "pot.lid", Data, "loose, sealed, none"),
     bad(RICH, "lid = \"loose\"", "lid = \"none\"", "lid-gap", "pot.lid-gap", Inconsistent, "lid = \"loose\""),
     bad(RICH, "\"0.6 mm\"", "\"6 mm\"", "lid-gap", "pot.lid-gap", OutOfRange, "0.02 mm to 5 mm"),

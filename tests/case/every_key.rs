@@ -10,7 +10,7 @@ use stillhot::units::{
     square_metres, watts_per_metre_kelvin, watts_per_square_metre_kelvin,
 };
 use stillhot::{
-    Airspace, Companion, Contact, Course, Dish, Enclosure, Face, Fit, Handle, Layer, Lid, Material, Options,
+    Airspace, Companion, Contact, Course, Dish, Enclosure, Face, Fit, Footing, Handle, Layer, Lid, Material, Options,
     PieceShape, Pieces, Plan, Pot, PotLid, Range, Resting, Setup, Shell, Sleeve, Wall,
 };
 
@@ -60,6 +60,7 @@ fn rich_pot() -> Pot {
         .weighing(kilograms(1.9))
         .with_emissivity(Range::new(share(0.1), share(0.2), share(0.35)).unwrap())
         .covered(PotLid::with_gap(Range::new(millimetres(0.2), millimetres(0.3), millimetres(0.6)).unwrap()))
+        .standing_on(Footing::trivet())
         .with_handle(Handle::new(named("carbon-steel"), millimetres(22.0), millimetres(4.0), millimetres(120.0)))
         .with(rich_dish(), kilograms(4.4))
         .with_ice(share(0.0))
@@ -140,6 +141,7 @@ fn no_key_is_read_and_dropped() {
         ("mass = \"1.9", ""),
         ("emissivity", ""),
         ("lid-gap", ""),
+        ("footing", "footing = \"0.12 m2 K/W\""),
         ("water = \"88", ""),
         ("water = \"60", ""),
         ("food = \"beans", "food = \"rice-cooked\""),

@@ -70,6 +70,7 @@ mass = "1.9 kg"
 emissivity = [0.1, 0.2, "35 %"]
 lid = "loose"
 lid-gap = ["0.2 mm", "0.3 mm", "0.6 mm"]
+footing = "trivet"
 [pot.handle]
 material = "carbon-steel"
 width = "22 mm"

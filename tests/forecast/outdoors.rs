@@ -1,0 +1,137 @@
+//! Wind in time, and what the box or sleeve rests on.
+
+use stillhot::ErrorKind::{Inconsistent, OutOfRange};
+use stillhot::units::{Si, Velocity, celsius, hours, metres_per_second, watts_per_square_metre_kelvin};
+use stillhot::{Course, Forecast, Mechanism, Place, Plan, Range, Resting};
+
+use crate::limits::{CAPACITY, at_once, exact_box, exact_pot, films, finely};
+use crate::lines::{Lines, Stuff, box_faces};
+use crate::setups::{in_celsius, pot, sleeve_round};
+
+fn best(forecast: &Forecast, h: f64) -> f64 {
+    in_celsius(forecast.at(hours(h)).unwrap().temperature.best())
+}
+
+fn walk(plan: &Plan) -> Forecast {
+    let soup = pot(1.2, "broth-thin-soup", 0.9);
+    sleeve_round(soup, "cross-linked-polyethylene-foam-mat", 8.0, 2).forecast(plan).unwrap()
+}
+
+fn outside() -> Plan {
+    Plan::in_room(celsius(6.0))
+}
+
+fn wind(points: &[(f64, f64)], steps: bool) -> Course<Velocity> {
+    let points: Vec<_> = points.iter().map(|(t, v)| (hours(*t), metres_per_second(*v))).collect();
+    if steps { Course::steps(&points).unwrap() } else { Course::table(&points).unwrap() }
+}
+
+#[test]
+fn a_wind_that_never_changes_is_a_constant_one() {
+    let constant = walk(&outside().in_wind(metres_per_second(4.0)));
+    for course in [wind(&[(0.0, 4.0)], true), wind(&[(0.0, 4.0), (2.0, 4.0)], false)] {
+        let same = walk(&outside().in_wind(course));
+        for h in [0.0, 0.5, 2.0, 5.0] {
+            assert!((best(&same, h) - best(&constant, h)).abs() < 1e-9, "{h} h");
+        }
+    }
+}
+
+/// Calm until two hours, then 8 m/s: until then as in calm air, afterwards between calm and always windy, and at last at
+/// the pace of the windy one.
+#[test]
+fn wind_that_rises_cools_from_then_on() {
+    let calm = walk(&outside());
+    let windy = walk(&outside().in_wind(metres_per_second(8.0)));
+    for course in [wind(&[(0.0, 0.0), (2.0, 8.0)], true), wind(&[(2.0, 0.0), (2.0, 8.0)], false)] {
+        let rising = walk(&outside().in_wind(course));
+        for h in [0.0, 1.0, 1.99] {
+            assert!((best(&rising, h) - best(&calm, h)).abs() < 5e-3, "{h} h");
+        }
+        for h in [3.0, 5.0] {
+            assert!(best(&rising, h) < best(&calm, h) - 0.5 && best(&rising, h) > best(&windy, h) + 0.5, "{h} h");
+        }
+        let pace = |f: &Forecast| ((best(f, 5.0) - 6.0) / (best(f, 6.0) - 6.0)).ln();
+        assert!((pace(&rising) / pace(&windy) - 1.0).abs() < 0.1 && pace(&rising) > 1.2 * pace(&calm));
+        assert!(rising.ledger_residual() < 1e-9 && rising.water_residual() < 1e-9);
+    }
+    // A log is a table with a heading.
+    let log = Course::from_log("time [h], wind [km/h]\n0, 0\n2, 0\n2, 28.8\n", "wind.csv").unwrap();
+    let logged = walk(&outside().in_wind(log));
+    let stepped = walk(&outside().in_wind(wind(&[(0.0, 0.0), (2.0, 8.0)], true)));
+    assert!((best(&logged, 4.0) - best(&stepped, 4.0)).abs() < 5e-3);
+}
+
+#[test]
+fn wind_out_of_range_is_refused_whenever_it_blows() {
+    for course in [wind(&[(0.0, 2.0), (5.0, 21.0)], true), wind(&[(0.0, -1.0), (1.0, 3.0)], false)] {
+        let error = outside().in_wind(course).start_temperature().unwrap_err();
+        assert_eq!((error.kind(), error.path().as_str()), (OutOfRange, "plan, wind"));
+    }
+}
+
+/// A cube that stores nothing, a sixth of it through the base: it cools towards five sixths of the room and one of the
+/// ground, with one time constant.
+#[test]
+fn the_ground_pulls_by_its_share() {
+    let (k, thickness, room, ground, start) = (0.035, 0.04, 15.0, 3.0, 96.0);
+    let inside = [0.25; 3];
+    let setup = films(exact_box(exact_pot(), k, thickness, inside), [9.0; 3], [8.0; 3]);
+    let plan = at_once(room, start).resting_on(Resting::stone().at(celsius(ground)));
+    let forecast = setup.forecast_with(&plan, &finely(48.0)).unwrap();
+    let stuff = Stuff { k, heat: 2.5 };
+    let lines = Lines { stuff, thickness, pot: CAPACITY, films: [9.0, 8.0], faces: box_faces(inside, thickness) };
+    let towards = (5.0 * room + ground) / 6.0;
+    for h in [1.0, 8.0, 48.0] {
+        let expected = towards + (start - towards) * (-lines.conductance() * h * 3600.0 / CAPACITY).exp();
+        let seen = best(&forecast, h);
+        assert!((seen - expected).abs() < 2e-6 * (start - towards), "{h} h: {seen} instead of {expected}");
+    }
+    assert!(forecast.ledger_residual() < 1e-9);
+}
+
+/// A sleeve at 6 °C: cold ground takes more than the board of old, which is on the side of too long; and a coefficient
+/// of one's own takes the place of the estimate.
+#[test]
+fn cold_ground_cools_more_than_a_board() {
+    let on = |surface: Resting| walk(&outside().resting_on(surface));
+    let board = on(Resting::board());
+    assert!((best(&walk(&outside()), 5.0) - best(&board, 5.0)).abs() < 1e-9);
+    let colder: Vec<(&str, f64)> = [
+        ("stone", Resting::stone()),
+        ("earth", Resting::earth()),
+        ("cold earth", Resting::earth().at(celsius(0.0))),
+        ("snow", Resting::snow()),
+    ]
+    .into_iter()
+    .map(|(name, surface)| (name, best(&board, 4.0) - best(&on(surface), 4.0)))
+    .collect();
+    println!("colder than on a board after 4 h: {colder:.2?} K");
+    assert!(colder[0].1 > 0.0 && colder[1].1 > 0.0 && colder[2].1 > colder[1].1);
+    let [low, mid, high] = [3.0, 6.0, 9.0].map(watts_per_square_metre_kelvin);
+    let same = on(Resting::snow().at(celsius(-10.0)).passing(Range::new(low, mid, high).unwrap()));
+    assert!(best(&same, 4.0) < best(&board, 4.0) - 0.1);
+}
+
+/// What hangs free has a film below as well: in wind it loses there as it does elsewhere.
+#[test]
+fn what_hangs_free_meets_the_wind() {
+    let base = |plan: &Plan| -> f64 {
+        let rows = walk(plan).heat_by_path();
+        rows.iter().filter(|r| r.place == Place::Face(stillhot::Face::Base)).map(|r| r.heat.best().si()).sum()
+    };
+    let (calm, windy) = (outside().resting_on(Resting::hung()), outside().resting_on(Resting::hung()));
+    let (calm, windy) = (base(&calm), base(&windy.in_wind(metres_per_second(6.0))));
+    assert!(windy > 1.05 * calm, "{windy} and {calm} J");
+    assert!(walk(&outside().resting_on(Resting::hung())).heat_by_path().iter().any(|r| r.mechanism == Mechanism::Edge));
+}
+
+#[test]
+fn surfaces_out_of_range_are_refused() {
+    let refused = |surface: Resting| outside().resting_on(surface).start_temperature().unwrap_err();
+    assert_eq!(refused(Resting::snow().at(celsius(3.0))).kind(), OutOfRange);
+    assert_eq!(refused(Resting::earth().at(celsius(200.0))).path(), "plan, resting surface, temperature");
+    assert_eq!(refused(Resting::hung().at(celsius(3.0))).kind(), Inconsistent);
+    let none = Range::exactly(watts_per_square_metre_kelvin(0.0));
+    assert_eq!(refused(Resting::stone().passing(none)).path(), "plan, resting surface, coefficient");
+}
