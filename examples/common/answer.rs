@@ -21,8 +21,8 @@ const LEFT_OUT: [&str; 5] = [
     "The forecasts are not yet compared with a fully described measured box.",
     "The leak past the lid is a default range for its kind until you measure your own.",
     "Insulation counts as dry and uncrushed. Steam, spills and weight make it worse.",
-    "While the box is open the pot keeps its own lid: taking that off to stir costs two or three times as much.",
-    "Heat from cooking that still goes on is not counted, nor stirring while it stands.",
+    "While the box is open the pot keeps its own lid, unless the plan says uncover or stir.",
+    "Heat from cooking that still goes on is not counted.",
 ];
 const LEFT_OUT_OF_A_STILL_DISH: &str = "The dish stands still: all temperatures and times here are of its coldest spot, \
      at the edge. Its middle is warmer.";

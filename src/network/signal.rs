@@ -23,6 +23,9 @@ pub(crate) enum Signal {
     Linear(Vec<(f64, f64)>),
 }
 
+/// A table of more points than this is a log.
+const FEW: usize = 100;
+
 impl Signal {
     /// Value at time `t`; at a jump the value after it.
     pub(crate) fn at(&self, t: f64) -> f64 {
@@ -95,6 +98,26 @@ impl Signal {
         }
     }
 
+    /// Times strictly inside (from, to) where the value jumps or, if it goes through few points, turns: for a law that reads
+    /// it once a step, a step must not reach over them. A long log turns all the time and is read where the steps fall.
+    pub(crate) fn turns(&self, from: f64, to: f64) -> Vec<f64> {
+        let Signal::Linear(p) = self else { return self.jumps(from, to) };
+        if p.len() > FEW {
+            return self.jumps(from, to);
+        }
+        let slope = |i: usize| (p[i + 1].1 - p[i].1) / (p[i + 1].0 - p[i].0);
+        let last = p.len().saturating_sub(1);
+        (0..p.len())
+            .filter(|i| {
+                let before = if *i == 0 { 0.0 } else { slope(*i - 1) };
+                let after = if *i == last { 0.0 } else { slope(*i) };
+                before != after
+            })
+            .map(|i| p[i].0)
+            .filter(|t| *t > from && *t < to)
+            .collect()
+    }
+
     /// Exact mean over (from, to) where straight-line pieces meet inside, else none: smooth stretches are integrated well
     /// enough by the march itself.
     pub(crate) fn mean_over_corners(&self, from: f64, to: f64) -> Option<f64> {
@@ -145,5 +168,9 @@ mod tests {
         let l = Signal::Linear(vec![(0.0, 0.0), (10.0, 10.0), (10.0, 4.0), (20.0, 4.0)]);
         assert_eq!((l.at(5.0), l.before(10.0), l.at(10.0), l.at(30.0)), (5.0, 10.0, 4.0, 4.0));
         assert_eq!(l.jumps(0.0, 20.0), vec![10.0]);
+        assert_eq!(l.turns(-5.0, 15.0), vec![0.0, 10.0, 10.0]);
+        let level = Signal::Linear(vec![(0.0, 3.0), (10.0, 3.0), (20.0, 3.0), (30.0, 5.0)]);
+        assert_eq!(level.turns(-5.0, 40.0), vec![20.0, 30.0]);
+        assert_eq!(s.turns(0.0, 20.0), s.jumps(0.0, 20.0));
     }
 }

@@ -302,8 +302,8 @@ impl Forecast {
     }
 
     /// Water that has left the dish as vapour (servings do not count) by a time after shutting: weigh the pot before
-    /// and after to check. None
-    /// where the leak was given as a conductance.
+    /// and after to check. Where the leak was given as a conductance only what it gives off while uncovered is known; none
+    /// where it never is.
     ///
     /// # Errors
     /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.

@@ -109,7 +109,7 @@ impl Law for BareFilm {
     }
 
     fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
-        self.wind.jumps(from, to)
+        self.wind.turns(from, to)
     }
 }
 
@@ -121,7 +121,7 @@ impl Law for OutsideFilm {
     }
 
     fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
-        self.wind.1.jumps(from, to)
+        self.wind.1.turns(from, to)
     }
 }
 

@@ -116,7 +116,7 @@ impl Plan {
     /// as they were there, in the ends of the range and in the computing error too. Time zero of the new forecast is that
     /// moment: rooms, wind and actions count from there. It goes with the same [`Setup`] and the same
     /// [`Options::cells`](super::Options) only; simmer and carry become zero (it may be carried, but for a start of its own
-    /// there is [`Plan::leaving_at`]).
+    /// there is [`Plan::leaving_at`]). What was cooked before does not count in a verdict on the new forecast alone.
     ///
     /// ```
     /// use stillhot::prelude::*;

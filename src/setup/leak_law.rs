@@ -245,7 +245,7 @@ impl Law for LeakLaw {
     }
 
     fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
-        self.wind.0.jumps(from, to)
+        self.wind.0.turns(from, to)
     }
 
     fn holds(&self) -> bool {
@@ -318,7 +318,7 @@ impl Law for FreeSurface {
     }
 
     fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
-        self.wind.jumps(from, to)
+        self.wind.turns(from, to)
     }
 
     fn holds(&self) -> bool {

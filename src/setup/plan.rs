@@ -80,7 +80,8 @@ impl Plan {
         self
     }
 
-    /// In wind of the given speed over the outer surfaces, 0 to 20 m/s, constant or in time (counted from shutting).
+    /// In wind of the given speed over the outer surfaces, 0 to 20 m/s, constant or in time (counted from shutting). A log
+    /// of more than a hundred rows is read at the middle of each step, which the computing error tells of.
     #[must_use]
     pub fn in_wind(mut self, speed: impl Into<Course<Velocity>>) -> Self {
         self.wind = speed.into();

@@ -47,9 +47,10 @@ impl Setup {
     }
 
     /// The same with constant surface coefficients, 0.1 to 1000 W/(m² K), in place of the published relations: `inside`
-    /// from the pot to the inner faces of the walls over their area, and from a second body to them over its own surface, in
-    /// shares of their areas (nothing then passes through the air between while the box is shut), `outside` on all outer
-    /// faces. For comparisons with textbook solutions and with measured films.
+    /// from the pot to the inner faces of the walls over their area, the base included whatever it stands on, and from a
+    /// second body to them over its own surface, in shares of their areas (nothing then passes through the air between
+    /// while the box is shut), `outside` on all outer faces, the base against what it rests on. For comparisons with
+    /// textbook solutions and with measured films.
     ///
     /// # Errors
     /// A coefficient outside its range.

@@ -49,7 +49,7 @@ const SPOILED: &[Bad] = &[
     bad(RICH, "resting = \"earth\"", "resting = \"erth\"", "erth", "plan.resting", Data, "board, stone, earth, snow, hung"),
     bad(RICH, "swing = \"3 K\"", "swing = \"200 K\"", "{ mean = \"2", "plan.resting-temperature", OutOfRange, "-60 °C to 150 °C"),
     bad(RICH, "\"11 W/(m2 K)\"", "\"211 W/(m2 K)\"", "[\"4 W", "plan.resting-coefficient", OutOfRange, "200 W/(m2 K)"),
-    bad(RICH, "uncover = \"4 min\"", "uncover = \"4 h\"", "\"4 h\"", "plan.actions[4].uncover", OutOfRange, "1 s to 2 h"),
+    bad(RICH, "uncover = \"4 min\"", "uncover = \"4 h\"", "uncover = ", "plan.actions[4].uncover", OutOfRange, "1 s to 2 h"),
     bad(RICH, "stir = \"1 min\"", "stir = \"1 min\", open = \"1 min\"", "{ at = \"2.5 h\"", "plan.actions[5]", Inconsistent, "open = "),
     bad(RICH, "food = \"beans-cooked\"", "food = \"beans-coked\"", "beans-coked", "dish.with[1].food", UnknownName, "beans-cooked"),
     bad(RICH, "mass = \"400 g\"", "mass = \"0 g\"", "\"0 g\"", "dish.with[1].mass", OutOfRange, "1 g to 500 kg"),

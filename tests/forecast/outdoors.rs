@@ -1,12 +1,15 @@
 //! Wind in time, and what the box or sleeve rests on.
 
 use stillhot::ErrorKind::{Inconsistent, OutOfRange};
-use stillhot::units::{Si, Velocity, celsius, hours, metres_per_second, watts_per_square_metre_kelvin};
-use stillhot::{Course, Forecast, Mechanism, Place, Plan, Range, Resting};
+use stillhot::units::{
+    Energy, Si, Velocity, celsius, hours, metres_per_second, millimetres, square_metre_kelvins_per_watt,
+    watts_per_square_metre_kelvin,
+};
+use stillhot::{Course, Enclosure, Face, Footing, Forecast, Lid, Place, Plan, Range, Resting, Setup};
 
 use crate::limits::{CAPACITY, at_once, exact_box, exact_pot, films, finely};
 use crate::lines::{Lines, Stuff, box_faces};
-use crate::setups::{in_celsius, pot, sleeve_round};
+use crate::setups::{box_round, in_celsius, pot, sleeve_round};
 
 fn best(forecast: &Forecast, h: f64) -> f64 {
     in_celsius(forecast.at(hours(h)).unwrap().temperature.best())
@@ -56,10 +59,11 @@ fn wind_that_rises_cools_from_then_on() {
         assert!(rising.ledger_residual() < 1e-9 && rising.water_residual() < 1e-9);
     }
     // A log is a table with a heading.
-    let log = Course::from_log("time [h], wind [km/h]\n0, 0\n2, 0\n2, 28.8\n", "wind.csv").unwrap();
+    let log = Course::from_log("time [h], wind [km/h]\n0, 0\n2, 0\n2.001, 28.8\n", "wind.csv").unwrap();
     let logged = walk(&outside().in_wind(log));
     let stepped = walk(&outside().in_wind(wind(&[(0.0, 0.0), (2.0, 8.0)], true)));
-    assert!((best(&logged, 4.0) - best(&stepped, 4.0)).abs() < 5e-3);
+    let off = best(&logged, 4.0) - best(&stepped, 4.0);
+    assert!(off.abs() < 5e-3, "{off:e} K");
 }
 
 #[test]
@@ -113,17 +117,40 @@ fn cold_ground_cools_more_than_a_board() {
     assert!(best(&same, 4.0) < best(&board, 4.0) - 0.1);
 }
 
-/// What hangs free has a film below as well: in wind it loses there as it does elsewhere.
+/// What hangs free has a film below as well: in wind it loses more there for each kelvin of the pot over the air.
 #[test]
 fn what_hangs_free_meets_the_wind() {
     let base = |plan: &Plan| -> f64 {
-        let rows = walk(plan).heat_by_path();
-        rows.iter().filter(|r| r.place == Place::Face(stillhot::Face::Base)).map(|r| r.heat.best().si()).sum()
+        let forecast = walk(plan);
+        let rows = forecast.heat_by_path_between(hours(1.0), hours(3.0)).unwrap();
+        let lost: f64 =
+            rows.iter().filter(|r| r.place == Place::Face(Face::Base)).map(|r| Energy::si(r.heat.best())).sum();
+        let excess = [1.0, 1.5, 2.0, 2.5, 3.0].map(|h| best(&forecast, h) - 6.0);
+        lost / (0.25 * (excess[0] + excess[4]) + 0.5 * (excess[1] + excess[2] + excess[3])) / 3600.0
     };
-    let (calm, windy) = (outside().resting_on(Resting::hung()), outside().resting_on(Resting::hung()));
-    let (calm, windy) = (base(&calm), base(&windy.in_wind(metres_per_second(6.0))));
-    assert!(windy > 1.05 * calm, "{windy} and {calm} J");
-    assert!(walk(&outside().resting_on(Resting::hung())).heat_by_path().iter().any(|r| r.mechanism == Mechanism::Edge));
+    let hung = || outside().resting_on(Resting::hung());
+    let (calm, windy) = (base(&hung()), base(&hung().in_wind(metres_per_second(6.0))));
+    let (rests, rests_in_wind) = (base(&outside()), base(&outside().in_wind(metres_per_second(6.0))));
+    println!("through the base, W/K: hung {calm:.5}, in wind {windy:.5}; on a board {rests:.5}, {rests_in_wind:.5}");
+    assert!(windy > 1.05 * calm, "{windy} and {calm} W/K");
+    assert!((rests_in_wind / rests - 1.0).abs() < 0.02, "{rests_in_wind} and {rests} W/K");
+}
+
+/// The softer it stands the more goes by the base, and the colder the pot.
+#[test]
+fn a_trivet_keeps_the_pot_from_the_base() {
+    let footings = [Footing::mat(), Footing::unknown(), Footing::rim(), Footing::trivet()];
+    let after = footings.map(|footing| {
+        let soup = pot(6.0, "broth-thin-soup", 5.0).standing_on(footing);
+        let setup = box_round(soup, "softwood-across-grain", 20.0, Lid::gasketed());
+        best(&setup.forecast(&Plan::in_room(celsius(12.0))).unwrap(), 4.0)
+    });
+    println!("after 4 h on mat, something, rim, trivet: {after:.2?} °C");
+    assert!(after.windows(2).all(|pair| pair[0] < pair[1]), "{after:?}");
+    let none = Range::exactly(square_metre_kelvins_per_watt(0.0));
+    let refused = pot(6.0, "broth-thin-soup", 5.0).standing_on(Footing::resisting(none));
+    let error = Setup::new(refused, Enclosure::lined("expanded-cork-board", millimetres(50.0)).unwrap()).unwrap_err();
+    assert_eq!((error.kind(), error.path().as_str()), (OutOfRange, "pot, footing, resistance"));
 }
 
 #[test]
