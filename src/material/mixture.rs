@@ -102,8 +102,8 @@ fn weighted<Q: Physical + Copy>(parts: &[&Property<Q>], shares: &[f64]) -> Resul
     };
     let evidence = together(parts.iter().map(|property| property.evidence()));
     Ok(Parts {
-        low: Q::from_si(sum(&|p| here(p) * p.low().si() / p.value().si()).min(value)),
-        high: Q::from_si(sum(&|p| here(p) * p.high().si() / p.value().si()).max(value)),
+        low: Q::from_si(sum(&|p| here(p) * (p.low().si() / p.value().si())).min(value)),
+        high: Q::from_si(sum(&|p| here(p) * (p.high().si() / p.value().si())).max(value)),
         reference,
         law_evidence: law.is_some().then(|| evidence.clone()),
         law,
