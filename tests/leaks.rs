@@ -42,6 +42,10 @@ fn slit(width: f64, depth: f64, length: f64) -> Slit {
 }
 
 /// The balance at a flow that does not follow the vapour.
+fn stack(height: f64, inside: MoistState, outside: MoistState, pressure: f64) -> Result<Value, Error> {
+    leak::stack_pressure(height, &leak::Sides::new(inside, outside, pressure)?)
+}
+
 fn two_levels(
     levels: &TwoLevels,
     inside: MoistState,
@@ -410,11 +414,11 @@ mod two_levels {
     /// Hydrostatics with ideal gases, 90 °C against 15 °C: COMPUTED independently, 1e-4.
     #[test]
     fn stack_of_moist_air() {
-        let dry = leak::stack_pressure(1.0, state(90.0, 0.0), state(15.0, 0.0), ATMOSPHERE).unwrap();
+        let dry = stack(1.0, state(90.0, 0.0), state(15.0, 0.0), ATMOSPHERE).unwrap();
         near_relative(dry.value, 2.481079747, 1e-4);
-        let wet = leak::stack_pressure(1.0, state(90.0, psat(90.0)), OUTER, ATMOSPHERE).unwrap();
+        let wet = stack(1.0, state(90.0, psat(90.0)), OUTER, ATMOSPHERE).unwrap();
         near_relative(wet.value, 4.931247931, 1e-4);
-        let error = leak::stack_pressure(1.0, state(90.0, 2e5), OUTER, ATMOSPHERE).unwrap_err();
+        let error = stack(1.0, state(90.0, 2e5), OUTER, ATMOSPHERE).unwrap_err();
         assert_eq!(error.path(), "inside, vapour pressure");
     }
 
@@ -488,7 +492,7 @@ mod two_levels {
     fn wind_and_stack() {
         let inside = state(85.0, 20e3);
         let (narrow, wide) = (slit(0.0006, 0.05, 1.2), slit(0.002, 0.02, 0.8));
-        let stack = leak::stack_pressure(0.3, inside, OUTER, ATMOSPHERE).unwrap().value;
+        let stack = stack(0.3, inside, OUTER, ATMOSPHERE).unwrap().value;
         // 3 m/s from front to back: 5.31 Pa, COMPUTED independently
         let gust = wind::pressure_difference(1.2203, 3.0, wind::FRONT_SWAMI_CHANDRA, wind::BACK_SWAMI_CHANDRA);
         let gust = gust.unwrap().value;
@@ -850,7 +854,7 @@ fn hostile_inputs() {
         ("cell", &[30.0], |x| leak::hele_shaw_exchange(x[0]).map(|c| c.peclet + c.nusselt)),
         ("stack", &[0.3, 350.0, 2e4, 290.0, 1e3, 1e5], |x| {
             let side = |t: f64, pv: f64| MoistState { temperature: t, vapour_pressure: pv };
-            leak::stack_pressure(x[0], side(x[1], x[2]), side(x[3], x[4]), x[5]).map(|v| v.value)
+            stack(x[0], side(x[1], x[2]), side(x[3], x[4]), x[5]).map(|v| v.value)
         }),
         ("levels", &[GAP[0], GAP[1], GAP[2], 0.3, 350.0, 2e4, 290.0, 1e3, 1e5, 0.2], |x| {
             let side = |t: f64, pv: f64| MoistState { temperature: t, vapour_pressure: pv };

@@ -250,3 +250,37 @@ pub fn concentric_cylinders_raithby_hollands(rayleigh: f64, prandtl: f64) -> Res
     );
     Value::new(formula.max(1.0), validity)
 }
+
+/// Level gap heated from below, gases, as powers \[1\].
+///
+/// ```text
+/// Nu = 1   up to Ra 1700,   0.059 Ra^0.4   up to 7000,   0.212 Ra^(1/4)   up to 3.2e5,   0.061 Ra^(1/3)   above
+/// ```
+/// `rayleigh` Ra = Gr Pr of the width \[1\]; the powers were made for Pr 0.5 to 2. Steps by 16 % at Ra 1700: for computing
+/// prefer [`horizontal_gap_hollands_1976`].
+///
+/// Source: J. P. Holman, Heat Transfer, 10th ed., table 7-3; first power READ in a public companion, the others MEMORY.
+///
+/// # Errors
+/// Ra not finite or below zero.
+///
+/// # Examples
+/// Example 7-9 of that book, Ra 3045.97: 1.45996 (COMPUTED; the printed answer was not seen):
+/// ```
+/// let nu = stillhot::correlation::enclosure::horizontal_gap_holman(3045.97057818)?;
+/// assert!((nu.value - 1.45996449163).abs() < 1e-9);
+/// # Ok::<(), stillhot::Error>(())
+/// ```
+pub fn horizontal_gap_holman(rayleigh: f64) -> Result<Value, Error> {
+    let ra = input::non_negative("Rayleigh number", rayleigh, "1")?;
+    let nu = if ra <= 1700.0 {
+        1.0
+    } else if ra <= 7000.0 {
+        0.059 * ra.powf(0.4)
+    } else if ra <= 3.2e5 {
+        0.212 * ra.powf(0.25)
+    } else {
+        0.061 * ra.cbrt()
+    };
+    Value::new(nu, Validity::Inside)
+}

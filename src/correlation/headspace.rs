@@ -43,6 +43,26 @@ pub fn convection_dunkle_1961(water_temperature: f64, lid_temperature: f64) -> R
     Value::new(0.884 * drive.cbrt(), validity)
 }
 
+/// Heat carried by evaporation in such a space \[W/m2\]: `q = 0.016273 hc (pw - pl)`, with hc by
+/// [`convection_dunkle_1961`]; inputs, range and source as there.
+///
+/// # Errors
+/// As [`convection_dunkle_1961`].
+///
+/// # Examples
+/// 80 °C against 78 °C: 53.21 W/(m2 K) times 2 K (COMPUTED independently):
+/// ```
+/// let q = stillhot::correlation::headspace::evaporation_dunkle_1961(353.15, 351.15)?;
+/// assert!((q.value / 2.0 - 53.20987).abs() < 5e-3);
+/// # Ok::<(), stillhot::Error>(())
+/// ```
+pub fn evaporation_dunkle_1961(water_temperature: f64, lid_temperature: f64) -> Result<Value, Error> {
+    let hc = convection_dunkle_1961(water_temperature, lid_temperature)?;
+    let pw = water::saturation_pressure_if97(water_temperature)?.value;
+    let pl = water::saturation_pressure_if97(lid_temperature)?.value;
+    hc.map(|hc| 0.016_273 * hc * (pw - pl))
+}
+
 /// Condensation from vapour that holds air, on an upright wall \[W/(m2 K)\].
 ///
 /// ```text

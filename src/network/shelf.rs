@@ -19,7 +19,7 @@ use crate::error::Error;
 /// ```
 /// use stillhot::prelude::*;
 /// use stillhot::{Edges, Shelf};
-/// let pot = Pot::typical(litres(7.0)).with(Dish::named("barley-broth")?, kilograms(6.0));
+/// let pot = Pot::typical(litres(7.0)).with(Dish::named("broth-thin-soup")?, kilograms(6.0));
 /// let boards = Enclosure::lined("expanded-cork-board", millimetres(50.0))?.edges(Edges::Solved);
 /// let plan = Plan::in_room(celsius(16.0)).shut().serve_after(hours(7.0));
 /// let shelf = Shelf::default();

@@ -194,13 +194,15 @@ impl Assembly {
         let slit = |width: f64| long(seams.joint, width);
         let low = scene.choice.pick(Input::LowSeams, &seams.low);
         let upright = scene.choice.pick(Input::UprightSeams, &seams.upright);
-        // Boards lie between faces that take up no heat and such as hold their temperature: the generous end has these.
-        let generous = scene.choice.relation(Input::PlugConvection) == Among::Least;
-        let walls = if generous { SlitWalls::Conducting } else { SlitWalls::Insulating };
-        let plug = Plug { factor: scene.choice.pick(Input::PlugConvection, &plug_convection()), walls };
+        let plug = || {
+            // Boards lie between faces that take up no heat and such as hold their temperature: the generous end has these.
+            let generous = scene.choice.relation(Input::PlugConvection) == Among::Least;
+            let walls = if generous { SlitWalls::Conducting } else { SlitWalls::Insulating };
+            Plug { factor: scene.choice.pick(Input::PlugConvection, &plug_convection()), walls }
+        };
         let joints = Joints {
             lid: slit(scene.choice.pick(Input::LidGap, &lid.gap())),
-            plug: (lid.kind() == LidKind::Plug).then_some(plug),
+            plug: (lid.kind() == LidKind::Plug).then(plug),
             low: (low > SHUT).then(|| slit(low)),
             upright: (upright > SHUT).then(|| (long(seams.height, upright), UPRIGHT)),
             height: seams.height,

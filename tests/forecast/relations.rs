@@ -111,10 +111,11 @@ fn a_bottle_of_water_is_told_by_its_volume() {
         after(&setup.forecast(&Plan::in_room(celsius(16.0)).shut()).unwrap(), 6.0)[1]
     };
     assert!((warm(of(90.0)) - warm(known(90.0, 965.31e-3 * 4188.0))).abs() < 2e-3);
-    // About 20 °C it is the specific heat there, whether as such or as a mean over a kelvin.
+    // About 20 °C it is the specific heat there, whether as such or as a mean over a kelvin; with its density that changes
+    // by two ten-thousandths in a kelvin, 2 mK here.
     let cp = water::liquid_specific_heat_if97(293.15, 101_325.0).unwrap().value;
     for start in [20.0, 20.9, 21.1] {
-        assert!((warm(of(start)) - warm(known(start, 0.998_1 * cp))).abs() < 1e-3, "{start} °C");
+        assert!((warm(of(start)) - warm(known(start, 0.998_1 * cp))).abs() < 3e-3, "{start} °C");
     }
     for wrong in [-5.0, 104.0, f64::NAN] {
         let refused = Companion::of_water("bottle", litres(1.0), celsius(wrong), square_metres(0.07)).unwrap_err();

@@ -78,7 +78,7 @@ fn stirring_what_stirs_itself_is_uncovering_it() {
     }
 }
 
-/// Ten minutes open after two hours: with its own lid on the dish gives off no vapour to the room; without, as much as a
+/// Ten minutes open after two hours: with its own lid on the dish gives off what passes the rim; without, as much as a
 /// pot that never had a lid does while the box is open, at the same temperature and by the same relation.
 #[test]
 fn an_uncovered_pot_steams_like_one_without_a_lid() {
@@ -91,7 +91,7 @@ fn an_uncovered_pot_steams_like_one_without_a_lid() {
     let bare = of(PotLid::none(), &plan.clone().reheat_at(hours(2.0), there).open_at(hours(2.0), minutes(10.0)));
     let vapour = |forecast: &Forecast| lost_in_the_opening(forecast, Mechanism::Vapour);
     println!("vapour {:.0}, {:.0}, {:.0} J", vapour(&opened), vapour(&uncovered), vapour(&bare));
-    assert_eq!(vapour(&opened), 0.0);
+    assert!(vapour(&opened) > 0.0 && vapour(&opened) < 0.01 * vapour(&uncovered));
     assert!((vapour(&uncovered) / vapour(&bare) - 1.0).abs() < 0.03);
     // Some 200 W, a few times what air and radiation take from dish, lid and box.
     let ratio = vapour(&uncovered) / lost_in_the_opening(&uncovered, Mechanism::Film);

@@ -170,9 +170,35 @@ fn least(diffusion: f64, limits: &[(Limit, f64)], validity: Validity) -> Result<
 /// # Ok::<(), stillhot::Error>(())
 /// ```
 pub fn viscous_exchange_linear(slit: &Slit, gas: &Exchanging) -> Result<Value, Error> {
+    viscous_exchange(slit, gas, 384.0)
+}
+
+fn viscous_exchange(slit: &Slit, gas: &Exchanging, number: f64) -> Result<Value, Error> {
     let validity = slit.checked()?;
     gas.checked()?;
-    Value::new(gas.weight() * slit.width.powi(4) / (384.0 * gas.viscosity * slit.depth), validity)
+    Value::new(gas.weight() * slit.width.powi(4) / (number * gas.viscosity * slit.depth), validity)
+}
+
+/// The same for a sharp interface between the two \[m2/s\]: `q = g |drho| w^4/(420 mu d)`; inputs as
+/// [`viscous_exchange_linear`].
+///
+/// Source: lubrication flow of two layers, (g drho/3 mu) h^3 (w - h)^3/w^3 dh/dx integrated over the depth, COMPUTED.
+///
+/// # Errors
+/// As [`viscous_exchange_linear`].
+///
+/// # Examples
+/// ```
+/// use stillhot::correlation::leak::{self, Exchanging, Slit};
+/// let gas = Exchanging { density: 1.0, density_difference: 0.5, viscosity: 1.6e-5, diffusivity: 3e-5 };
+/// let slit = Slit { width: 0.005, depth: 0.05, length: 1.2, bends: 0 };
+/// let q = leak::viscous_exchange_sharp(&slit, &gas)?;
+/// // COMPUTED independently
+/// assert!((q.value - 9.120768229e-6).abs() < 1e-14);
+/// # Ok::<(), stillhot::Error>(())
+/// ```
+pub fn viscous_exchange_sharp(slit: &Slit, gas: &Exchanging) -> Result<Value, Error> {
+    viscous_exchange(slit, gas, 420.0)
 }
 
 /// Exchange through a level slit of height w between two spaces side by side: the rim of a resting lid.

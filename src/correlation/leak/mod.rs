@@ -47,11 +47,16 @@ pub use box_gas::{GasHeat, box_gas_heat};
 pub use exchange::{
     Exchange, Exchanging, HeleShaw, Limit, PLUG_FACTOR, PLUG_UNCERTAINTY, Sides, SlitWalls, hele_shaw_exchange,
     plug_onset_width, plug_slit_exchange, rim_slit_exchange, seam_exchange, viscous_exchange_linear,
+    viscous_exchange_sharp,
 };
 pub use opening::{
-    Opening, horizontal_opening_epstein, horizontal_opening_froude_epstein, vertical_opening_brown_solvason,
+    Opening, horizontal_opening_epstein, horizontal_opening_froude_epstein, leakage_area, orifice_flow, power_law_flow,
+    single_opening_stack_ashrae, vertical_opening_brown_solvason,
 };
 pub use pot_lid::{rim_diffusion, steam_flow};
-pub use slit::{EffectiveWidth, Passage, SeriesFlow, Slit, SlitFlow, SlitGas, series_flow, slit_flow, slit_pressure};
+pub use slit::{
+    EffectiveWidth, Passage, SeriesFlow, Slit, SlitFlow, SlitGas, friction_factor_blasius, series_flow, slit_flow,
+    slit_pressure, turbulent_slit_flow_blasius,
+};
 pub use two_level::{Continuity, Level, TwoLevelFlow, TwoLevels, stack_pressure, two_level_flow};
 pub use vapour::{PotMouth, VapourBalance, VapourPath, vapour_balance};

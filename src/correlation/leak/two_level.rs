@@ -1,7 +1,7 @@
 //! A box with gaps at two levels: the warm column drives one flow in through the one and out through the other.
 
 use super::super::constants::STANDARD_GRAVITY;
-use super::super::moist_air::{self, MoistState};
+use super::super::moist_air;
 use super::super::{Validity, Value, input};
 use super::exchange::Sides;
 use super::slit::{Passage, Slit, SlitGas, series_flow};
@@ -25,17 +25,13 @@ use crate::{Error, Within};
 ///     temperature: t,
 ///     vapour_pressure: moist_air::vapour_pressure(phi, t)?.value,
 /// });
-/// let dp = leak::stack_pressure(1.0, state(363.15, 1.0)?, state(288.15, 0.6)?, 101_325.0)?;
+/// let sides = leak::Sides::new(state(363.15, 1.0)?, state(288.15, 0.6)?, 101_325.0)?;
+/// let dp = leak::stack_pressure(1.0, &sides)?;
 /// assert!((dp.value - 4.931247931).abs() < 5e-4);
 /// # Ok::<(), stillhot::Error>(())
 /// ```
-pub fn stack_pressure(height: f64, inside: MoistState, outside: MoistState, pressure: f64) -> Result<Value, Error> {
-    let light = moist_air::density(inside.temperature, pressure, inside.vapour_pressure).within("inside")?;
-    let heavy = moist_air::density(outside.temperature, pressure, outside.vapour_pressure).within("outside")?;
-    column(height, light, heavy)
-}
-
-fn column(height: f64, light: Value, heavy: Value) -> Result<Value, Error> {
+pub fn stack_pressure(height: f64, sides: &Sides) -> Result<Value, Error> {
+    let Sides { light, heavy, .. } = *sides;
     let h = input::non_negative("height between the levels", height, "m")?;
     Value::new(STANDARD_GRAVITY * h * (heavy.value - light.value), light.validity.and(heavy.validity))
 }
@@ -125,7 +121,7 @@ pub struct TwoLevelFlow {
 /// ```
 pub fn two_level_flow(levels: &TwoLevels, sides: &Sides) -> Result<TwoLevelFlow, Error> {
     let Sides { inside, outside, pressure, light, heavy, between } = *sides;
-    let stack = column(levels.height, light, heavy)?;
+    let stack = stack_pressure(levels.height, sides)?;
     let drive = input::finite("drive", stack.value + input::finite("wind pressure", levels.wind, "Pa")?, "Pa")?;
     let gas = |density: Value| SlitGas { density: density.value, viscosity: between.viscosity };
     let share = match levels.continuity {
