@@ -93,6 +93,10 @@ impl Setup {
         say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
         say("film under the box".into(), resting_film().to_string(), "estimate");
         say("film of the bare lidded pot".into(), bare_pot_film().to_string(), "estimate");
+        for (input, position) in self.pins() {
+            let value = format!("exact, at {position} of its range (0 cautious, 0.5 best, 1 generous)");
+            say(input.to_string(), value, "as pinned");
+        }
         Ok(list)
     }
 

@@ -7,7 +7,8 @@ use crate::error::{Error, ErrorKind, Within};
 use crate::units::bounds::number_in_range;
 
 /// How likely the values between the ends of a range are taken to be. Nobody has measured that: a quantile is worth as
-/// much as the distribution that was assumed.
+/// much as the distribution that was assumed. Both are meant on the scale of the input
+/// ([`InputScale`](crate::InputScale)): of a wide range the logarithm is distributed so.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum Distribution {
     /// The best value is the likeliest, and it falls off in straight lines to nothing at both ends. For ranges that somebody

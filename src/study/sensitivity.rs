@@ -46,8 +46,8 @@ pub struct Sensitivity {
 /// ```
 ///
 /// # Errors
-/// What the function says; a [`Sampling`] outside its ranges or beyond its bound on work; no input or too many (48, or 96
-/// without indices); [`ErrorKind::NoConvergence`] for an answer that is not finite.
+/// What the function says; a [`Sampling`] outside its ranges or beyond its bound on work; another number of inputs than 1 to
+/// 48; [`ErrorKind::NoConvergence`] for an answer that is not finite.
 pub fn sensitivity(
     inputs: usize,
     sampling: &Sampling,

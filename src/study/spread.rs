@@ -200,7 +200,7 @@ pub fn spread(
         let place =
             |(u, (input, ends)): (&f64, &(Input, [f64; 3]))| (*input, sampling.distribution.position(*u, *ends));
         let pins = setup.pins().iter().copied().chain(u.iter().zip(&coordinates).map(place)).collect();
-        answers(&setup.with_pins(pins))
+        answers(&setup.with_pins(pins)).within("member of the sample")
     })?;
     questions
         .iter()

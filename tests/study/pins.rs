@@ -148,5 +148,8 @@ fn pins_that_make_no_sense_are_refused() {
     let twice = setup.pinned(&[(Input::LidGap, 0.1)]).unwrap().pinned(&[(Input::LidGap, 0.9)]).unwrap();
     assert_eq!(twice.pins(), [(Input::LidGap, 0.9)]);
     assert!(setup.pins().is_empty());
+    // What is taken for granted names it.
+    let said = |setup: &Setup| setup.assumptions(&plan()).unwrap().iter().filter(|a| a.basis == "as pinned").count();
+    assert_eq!((said(&setup), said(&twice)), (0, 1));
     assert!(setup.uncertain(&plan().leaving_at(celsius(500.0))).is_err());
 }
