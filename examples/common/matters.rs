@@ -3,8 +3,8 @@
 use super::layout::{all_of, level, paragraph, table};
 use stillhot::Error;
 use stillhot::case::Case;
-use stillhot::study::{Asked, Effect, End, HoldDifference, Per, WhatMatters, what_matters};
-use stillhot::units::{Si, write_rounded};
+use stillhot::study::{Asked, Effect, End, HoldDifference, Per, WhatMatters, Worth, what_matters};
+use stillhot::units::{Si, kilograms, litres, write_rounded};
 
 const MEMBERS: &str = "Best: with everything uncertain at its best value; cautious and generous: with all of it at that end, \
     before and after the change. Equal ranks: the computation cannot tell them apart. Only one thing is changed at a time.";
@@ -54,14 +54,15 @@ fn worth(list: &WhatMatters) -> String {
     let is_light = |name: &str| mass.iter().any(|worth| worth.effect.name() == name && worth.rate().is_none());
     let free = room.iter().filter(|worth| worth.rate().is_none() && is_light(worth.effect.name()));
     let free = free.map(|worth| format!("{} (+{})", worth.effect.name(), write_rounded(worth.gain, 2)));
-    let rates = |list: &[stillhot::study::Worth<'_>]| -> Vec<String> {
-        let rated = list.iter().filter_map(|worth| Some((worth.effect.name(), worth.rate()?)));
-        rated.map(|(name, rate)| format!("{name} (+{})", write_rounded(rate, 2))).take(SHOWN).collect()
+    let best = |list: &[Worth<'_>], amount: fn(f64) -> String| -> Vec<String> {
+        let takes = list.iter().filter(|worth| worth.rate().is_some()).take(SHOWN);
+        let told = |gain, takes: f64| format!("+{} for {}", write_rounded(gain, 2), amount(takes));
+        takes.map(|worth| format!("{} ({})", worth.effect.name(), told(worth.gain, worth.takes))).collect()
     };
     [
         ("with no weight or room to speak of", free.take(2 * SHOWN).collect()),
-        ("for each litre of room", rates(&room)),
-        ("for each kilogram", rates(&mass)),
+        ("most for the room it takes", best(&room, |takes| write_rounded(litres(takes), 2))),
+        ("most for its weight", best(&mass, |takes| write_rounded(kilograms(takes), 2))),
     ]
     .iter()
     .filter(|(_, words): &&(_, Vec<String>)| !words.is_empty())
