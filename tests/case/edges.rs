@@ -47,7 +47,7 @@ fn wrong_edges_and_fillers_are_told_by_place() {
         ("\"base\"", "\"upright\"", "fillers[2]", "each"),
         // What the box as a whole says.
         ("edges = \"solved\"\n", "", "box", "solved"),
-        ("\"12 mm\"", "\"120 mm\"", "box", "half the wall"),
+        ("\"12 mm\"", "\"90 mm\"", "box", "smaller fillers"),
     ] {
         let found = findings(&with(&with(BOX, "[box]\n", FILLERS), old, new));
         let told: Vec<String> = found.iter().map(|e| format!("{e} | {:?}", e.accepted())).collect();
