@@ -3,7 +3,7 @@
 use super::cases::{at, fill};
 use std::f64::consts::PI;
 use stillhot::conduction::{SectionProblem, SectionSource, SteadySection};
-use stillhot::units::{Si, celsius, degrees, metres, watts_per_cubic_metre, watts_per_square_metre_kelvin};
+use stillhot::units::{Si, celsius, watts_per_cubic_metre, watts_per_square_metre_kelvin};
 use stillhot::{Boundary, Line, Point, Section, SectionBuilder, Shape};
 
 pub fn film(h: f64, t: f64) -> Boundary {
@@ -134,24 +134,6 @@ pub fn edge() -> SectionProblem {
 /// 0.54 is rounded.
 pub fn edge_factor() -> f64 {
     1.0 - 2.0 / PI * 2.0_f64.ln()
-}
-
-/// Half of a pipe of 0.15 m across, its middle 0.2 m deep in soil of 0.8 W/(m K), 75 °C in soil of 5 °C at its surface:
-/// Holman, Heat Transfer, 10th ed., example 3-1. The soil ends 30 m away, which takes 1e-4 of the heat off.
-pub fn buried_pipe() -> SectionProblem {
-    let (deep, radius, far) = (0.2, 0.075, 30.0);
-    let soil = |id: &str| fill(id, [0.8, 0.8], 1800.0, 1000.0);
-    // Soil of other names, so that the mesh gets finer towards the pipe.
-    let section = Section::plane(at(0.0, -far), at(far, 0.0))
-        .background(soil("far-soil"))
-        .lay(Shape::rectangle(at(0.0, -4.0), at(4.0, 0.0)), soil("soil"))
-        .lay(Shape::rectangle(at(0.0, -0.6), at(0.6, 0.0)), soil("near-soil"))
-        .hole(Shape::disc(at(0.0, -deep), metres(radius)).within(at(0.0, -2.0 * deep), at(2.0 * deep, 0.0)))
-        .part("pipe", &[Line::arc(at(0.0, -deep), metres(radius), degrees(-90.0), degrees(90.0))])
-        .part("surface", &[Line::straight(at(0.0, 0.0), at(far, 0.0))])
-        .build()
-        .unwrap();
-    SectionProblem::new(section).with("pipe", held(75.0)).unwrap().with("surface", held(5.0)).unwrap()
 }
 
 /// A temperature that is made so by its source: 30 °C + 10 K exp(-t/100 s) cos(πx) cos(πy) in an insulated unit square.
