@@ -85,6 +85,15 @@ mod water_line {
             near_relative(water::saturation_pressure_if97(t).unwrap().value, saturation, 2e-4);
             near_relative(water::latent_heat_wagner_pruss_1993(t).unwrap().value, latent, 1.3e-4);
         }
+        for (celsius, conductivity, viscosity) in [
+            (20.0, 0.598012355523, 1.00159614312e-3),
+            (60.0, 0.651000282856, 0.466035078094e-3),
+            (95.0, 0.675167030602, 0.297085425276e-3),
+        ] {
+            let t = kelvin(celsius);
+            near_relative(water::liquid_conductivity_patek_2009(t).unwrap().value, conductivity, 3e-5);
+            near_relative(water::liquid_viscosity_patek_2009(t).unwrap().value, viscosity, 4e-5);
+        }
     }
 
     /// Latent heat at 80 and 100 °C: READ from a property library, five printed digits.
@@ -446,6 +455,8 @@ mod films {
     fn headspace_rows() {
         let hc = headspace::convection_dunkle_1961(kelvin(80.0), kelvin(78.0)).unwrap();
         near_relative(hc.value, 1.761941132, 1e-4);
+        let evaporation = headspace::evaporation_dunkle_1961(kelvin(80.0), kelvin(78.0)).unwrap();
+        near_relative(evaporation.value / 2.0, 53.20986664, 1e-4);
         near_relative(headspace::condensation_uchida_1965(0.5).unwrap().value, 380.0, 1e-12);
     }
 }
@@ -559,6 +570,15 @@ mod gaps {
         assert_eq!(beyond.kind(), ErrorKind::OutOfRange);
     }
 
+    /// ISO 10077-2 cavity: formulas MEMORY and doubtful, arithmetic only.
+    #[test]
+    fn cavity_arithmetic() {
+        let cavity = airspace::cavity_iso_10077_2(0.02, 0.02, [0.9, 0.9], 283.0, 10.0).unwrap();
+        near_relative(cavity.convection, 1.57273732372, 1e-9);
+        near_relative(cavity.radiation, 3.14146385154, 1e-9);
+        near_relative(cavity.conductivity, 0.0942840235052, 1e-9);
+    }
+
     /// Hollands et al. 1976: constants MEMORY, numbers COMPUTED.
     #[test]
     fn horizontal_gap() {
@@ -567,6 +587,17 @@ mod gaps {
             near_relative(enclosure::tilted_gap_hollands_1976(ra, 0.0).unwrap().value, nu, 1e-9);
         }
         assert!(!enclosure::tilted_gap_hollands_1976(1e5, 1.2).unwrap().is_inside());
+    }
+
+    /// Holman, 10th ed., Example 7-9: inputs and constants READ in a public companion, numbers COMPUTED.
+    #[test]
+    fn horizontal_gap_of_holman() {
+        let ratio = enclosure::horizontal_gap_holman(3045.97057818).unwrap().value;
+        near_relative(ratio, 1.45996449163, 1e-10);
+        near_relative(ratio * 0.0295 * 0.04 * 60.0 / 0.01, 10.3365486007, 1e-10);
+        // the same Rayleigh number from the inputs, with g = 9.8 and a gas constant of 287 for the density
+        let nu = 2.043e-5 * 287.0 * 343.0 / 1.0132e5;
+        near_relative(similarity::rayleigh(9.8, 1.0 / 343.0, 60.0, 0.01, nu, nu / 0.7).unwrap(), 3045.97, 3e-3);
     }
 
     /// ISO 15099 and ElSherbiny et al. 1982: constants READ in secondary copies, numbers COMPUTED, 1e-6.

@@ -12,7 +12,7 @@ use stillhot::correlation::leak::{
     TwoLevels, VapourBalance, VapourPath,
 };
 use stillhot::correlation::moist_air::{self, MoistState};
-use stillhot::correlation::{water, wind};
+use stillhot::correlation::{Value, water, wind};
 use stillhot::{Error, ErrorKind};
 
 const ATMOSPHERE: f64 = 101_325.0;
@@ -182,6 +182,23 @@ mod slits {
         assert!(leak::slit_flow(&slit(0.005, 0.05, 1.0), &AIR, 2.0).unwrap().reynolds < 1000.0);
     }
 
+    /// Blasius, textbook, MEMORY; put back into the pressure balance.
+    #[test]
+    fn turbulent_slit() {
+        near_relative(leak::friction_factor_blasius(1e4).unwrap().value, 0.0316, 1e-6);
+        for (width, depth, pressure, bends) in [(0.005, 0.05, 60.0, 0), (0.006, 0.2, 100.0, 2), (0.004, 0.02, -99.0, 1)]
+        {
+            let gap = Slit { bends, ..slit(width, depth, 1.2) };
+            let flow = leak::turbulent_slit_flow_blasius(&gap, &AIR, pressure).unwrap();
+            let f = leak::friction_factor_blasius(flow.reynolds).unwrap().value;
+            let heads = f * depth / (2.0 * width) + 1.5 + f64::from(bends);
+            near_relative(heads * 0.5 * AIR.density * flow.speed * flow.speed.abs(), pressure, 1e-12);
+            // the exponent is the slope of the law
+            let more = leak::turbulent_slit_flow_blasius(&gap, &AIR, pressure * 1.0001).unwrap();
+            near((more.speed / flow.speed).ln() / 1.0001_f64.ln(), flow.exponent, 1e-5);
+        }
+    }
+
     /// Series: add the A/w and B/w^2 terms. Second method: halving the flow until the two pressures add up.
     #[test]
     fn slits_in_series() {
@@ -227,6 +244,31 @@ mod slits {
         assert!(EffectiveWidth::measured(&[]).is_err());
         assert!(EffectiveWidth::measured(&[0.0, 0.0]).is_err());
         assert_eq!(EffectiveWidth::measured(&[1e-3, -1e-3]).unwrap_err().path(), "place 2, gap width");
+    }
+
+    /// Arithmetic, COMPUTED independently.
+    #[test]
+    fn holes_and_measured_leaks() {
+        near(leak::orifice_flow(0.61, 1e-4, 0.1, 1.2, 2.0).unwrap().value, 0.000111370253359, 1.1e-13);
+        near(leak::power_law_flow(5e-5, 0.65, 10.0).unwrap().value, 0.000223341796075, 2.2e-13);
+        near(leak::leakage_area(5e-5, 0.65, 1.2).unwrap().value, 4.76820180966e-5, 4.8e-14);
+        // that area as a frictionless hole passes as much at 4 Pa
+        let area = leak::leakage_area(5e-5, 0.65, 1.2).unwrap().value;
+        let hole = leak::orifice_flow(1.0, area, 0.0, 1.2, 4.0).unwrap().value;
+        near_relative(hole, leak::power_law_flow(5e-5, 0.65, 4.0).unwrap().value, 1e-12);
+        // backwards, and the limit to a slit
+        near(leak::power_law_flow(5e-5, 0.65, -10.0).unwrap().value, -0.000223341796075, 2.2e-13);
+        near(leak::orifice_flow(0.61, 1e-4, 0.1, 1.2, -2.0).unwrap().value, -0.000111370253359, 1.1e-13);
+        assert!(!leak::orifice_flow(0.61, 1e-4, 2.0, 1.2, 2.0).unwrap().is_inside());
+    }
+
+    /// READ equation, number COMPUTED with g = 9.81 m/s2.
+    #[test]
+    fn single_opening() {
+        let q = leak::single_opening_stack_ashrae(0.65, 0.01, 0.5, 333.15, 293.15).unwrap();
+        assert!(q.is_inside());
+        near(q.value * (9.81_f64 / 9.80665).sqrt(), 0.00705436533209, 7.1e-12);
+        assert_eq!(leak::single_opening_stack_ashrae(0.65, 0.01, 0.5, 293.15, 333.15).unwrap().value, -q.value);
     }
 }
 
@@ -285,6 +327,7 @@ mod one_level {
         let gap = slit(0.005, 0.05, 1.2);
         let linear = leak::viscous_exchange_linear(&gap, &gas).unwrap().value;
         near_relative(linear, 9.975840251e-6, 1e-6);
+        near_relative(leak::viscous_exchange_sharp(&gap, &gas).unwrap().value, 9.120768229e-6, 1e-6);
         // mu u'' = p'(z), p' = G (z - 1/2) w with G = g drho/d: u = G w^3/mu (s^3/6 - s^2/4 + s/12), s = z/w
         let speed = |s: f64| s * s * s / 6.0 - s * s / 4.0 + s / 12.0;
         let cells = 20_000;
@@ -812,6 +855,9 @@ fn hostile_inputs() {
         ("back", &[GAP[0], GAP[1], GAP[2], 1.2, 1.8e-5, 1e-4], |x| {
             leak::slit_pressure(&gap(x), &SlitGas { density: x[3], viscosity: x[4] }, x[5]).map(|v| v.value)
         }),
+        ("turbulent", &[0.005, GAP[1], GAP[2], 1.2, 1.8e-5, 60.0], |x| {
+            leak::turbulent_slit_flow_blasius(&gap(x), &SlitGas { density: x[3], viscosity: x[4] }, x[5]).map(told)
+        }),
         ("series", &[GAP[0], GAP[1], GAP[2], 1.2, 1.8e-5, 0.5, 0.9], |x| {
             let gas = SlitGas { density: x[3], viscosity: x[4] };
             let parts = [
@@ -819,6 +865,16 @@ fn hostile_inputs() {
                 Passage { name: "second", slit: gap(&GAP), gas: AIR, share: 1.0 },
             ];
             leak::series_flow(&parts, x[5]).map(|f| f.volume_flow + f.pressures.iter().sum::<f64>())
+        }),
+        ("Blasius", &[1e4], |x| leak::friction_factor_blasius(x[0]).map(|v| v.value)),
+        ("sharp", &[1.1, 0.25, 1.9e-5, 3e-5, GAP[0], GAP[1], GAP[2]], |x| {
+            leak::viscous_exchange_sharp(&gap(&x[4..]), &gas(x)).map(|v| v.value)
+        }),
+        ("orifice", &[0.6, 1e-4, 0.1, 1.2, 2.0], |x| leak::orifice_flow(x[0], x[1], x[2], x[3], x[4]).map(|v| v.value)),
+        ("power", &[5e-5, 0.65, 10.0], |x| leak::power_law_flow(x[0], x[1], x[2]).map(|v| v.value)),
+        ("area", &[5e-5, 0.65, 1.2], |x| leak::leakage_area(x[0], x[1], x[2]).map(|v| v.value)),
+        ("one opening", &[0.65, 0.01, 0.5, 333.0, 293.0], |x| {
+            leak::single_opening_stack_ashrae(x[0], x[1], x[2], x[3], x[4]).map(|v| v.value)
         }),
         ("uneven", &[1e-3, 2e-3], |x| EffectiveWidth::spread(x[0], x[1]).map(|w| w.flow + w.diffusion)),
         ("measured", &[1e-3, 2e-3], |x| EffectiveWidth::measured(x).map(|w| w.flow + w.diffusion)),

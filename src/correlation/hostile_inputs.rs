@@ -50,6 +50,8 @@ fn no_nan_from_properties() {
         ("rho water", &[300.0, 1e5], |x| number(water::liquid_density_if97(x[0], x[1]))),
         ("cp water", &[300.0, 1e5], |x| number(water::liquid_specific_heat_if97(x[0], x[1]))),
         ("h water", &[300.0, 1e5], |x| number(water::liquid_enthalpy_if97(x[0], x[1]))),
+        ("k water", &[300.0], |x| number(water::liquid_conductivity_patek_2009(x[0]))),
+        ("mu water", &[300.0], |x| number(water::liquid_viscosity_patek_2009(x[0]))),
         ("pv", &[0.5, 300.0], |x| number(moist_air::vapour_pressure(x[0], x[1]))),
         ("density", &[300.0, 1e5, 1e3], |x| number(moist_air::density(x[0], x[1], x[2]))),
         ("ratio", &[1e5, 1e3], |x| number(moist_air::humidity_ratio(x[0], x[1]))),
@@ -88,6 +90,7 @@ fn no_nan_from_convection() {
         ("outside", &[3.0], |x| number(surface::outside_convection_iso_6946(x[0]))),
         ("wind", &[1.2, 4.0, 0.6, -0.4], |x| number(wind::pressure_difference(x[0], x[1], x[2], x[3]))),
         ("Dunkle", &[350.0, 340.0], |x| number(headspace::convection_dunkle_1961(x[0], x[1]))),
+        ("evaporation", &[350.0, 340.0], |x| number(headspace::evaporation_dunkle_1961(x[0], x[1]))),
         ("Uchida", &[0.5], |x| number(headspace::condensation_uchida_1965(x[0]))),
         ("Lewis", &[3.0, 1.0, 1006.0, 0.85], |x| number(headspace::mass_transfer_lewis(x[0], x[1], x[2], x[3]))),
     ]);
@@ -101,6 +104,12 @@ fn no_nan_from_gaps_radiation_and_fins() {
         ("squat", &[1e4, 0.7, 3.0], |x| number(enclosure::vertical_cavity_berkovsky_polevikov(x[0], x[1], x[2]))),
         ("Hollands", &[1e4], |x| number(enclosure::horizontal_gap_hollands_1976(x[0]))),
         ("tilted", &[1e4, 0.3], |x| number(enclosure::tilted_gap_hollands_1976(x[0], x[1]))),
+        ("Holman", &[1e4], |x| number(enclosure::horizontal_gap_holman(x[0]))),
+        ("cavity", &[0.02, 0.02, 0.9, 0.9, 283.0, 10.0], |x| {
+            let cavity = airspace::cavity_iso_10077_2(x[0], x[1], [x[2], x[3]], x[4], x[5])?;
+            assert!(cavity.convection.is_finite() && cavity.radiation.is_finite(), "{x:?}");
+            Ok(cavity.conductivity)
+        }),
         ("Lc", &[0.1, 0.2], |x| enclosure::concentric_cylinders_length(x[0], x[1])),
         ("ring", &[1e4, 0.7], |x| number(enclosure::concentric_cylinders_raithby_hollands(x[0], x[1]))),
         ("airspace", &[0.02, 0.9, 0.8, 300.0, 8.0, 0.025], |x| {
