@@ -95,6 +95,9 @@ impl Companion {
 impl Assembly {
     /// Radiation from second bodies to the inner faces, in shares of their areas: each body is small against the box.
     pub(crate) fn attach_companions(&mut self, faces: &[InnerFace], scene: &Scene<'_>) {
+        if self.companions.is_empty() {
+            return;
+        }
         let path = self.path(Place::Inside, Mechanism::Gap);
         let emissivity = scene.choice.pick(Input::CompanionEmissivity, &companion_emissivity());
         let all: f64 = faces.iter().map(|f| f.whole).sum();
