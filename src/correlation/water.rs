@@ -205,30 +205,6 @@ pub fn liquid_enthalpy_if97(temperature: f64, pressure: f64) -> Result<Value, Er
     Value::new(liquid.enthalpy, validity)
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_water_relation_is_finite_or_refused_over_all_temperatures() {
-        for step in 0..2000 {
-            let t = step as f64 * 0.5;
-            for answer in [
-                saturation_pressure_if97(t),
-                latent_heat_wagner_pruss_1993(t),
-                liquid_density_if97(t, 1e5),
-                liquid_specific_heat_if97(t, 1e5),
-                liquid_enthalpy_if97(t, 1e5),
-            ] {
-                match answer {
-                    Ok(v) => assert!(v.value.is_finite()),
-                    Err(e) => assert_eq!(e.path(), "temperature", "{t} K: {e}"),
-                }
-            }
-        }
-    }
-}
-
 /// Thermal conductivity of liquid water at 0.1 MPa \[W/(m K)\].
 ///
 /// ```text
@@ -282,4 +258,28 @@ pub fn liquid_viscosity_patek_2009(temperature: f64) -> Result<Value, Error> {
     let x = t / 300.0;
     let mu = 280.68 * x.powf(-1.9) + 511.45 * x.powf(-7.7) + 61.131 * x.powf(-19.6) + 0.459_03 * x.powf(-40.0);
     Value::new(mu * 1e-6, Validity::Inside.check("temperature", t, "K", 253.15..=383.15))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_water_relation_is_finite_or_refused_over_all_temperatures() {
+        for step in 0..2000 {
+            let t = step as f64 * 0.5;
+            for answer in [
+                saturation_pressure_if97(t),
+                latent_heat_wagner_pruss_1993(t),
+                liquid_density_if97(t, 1e5),
+                liquid_specific_heat_if97(t, 1e5),
+                liquid_enthalpy_if97(t, 1e5),
+            ] {
+                match answer {
+                    Ok(v) => assert!(v.value.is_finite()),
+                    Err(e) => assert_eq!(e.path(), "temperature", "{t} K: {e}"),
+                }
+            }
+        }
+    }
 }

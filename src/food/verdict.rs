@@ -323,7 +323,16 @@ fn saved(saving: &FuelUse, fuel: &Fuel, finish: &Finish) -> Message {
     let back =
         if finish.counted { "with bringing it back to the boil" } else { "bringing it back to the boil not counted" };
     let cost = format!("{boil}{}, {back}", of_fuel(&boil_mass));
+    let more = "what is below zero is used beyond that";
     let text = match (saving.drawn.high().si() <= 0.0, unfinished) {
+        (false, true) if saving.drawn.best().si() <= 0.0 => {
+            format!(
+                "By the best value nothing is saved {against}, even once it is finished: {amount}; {more}. The second boil is taken off: {cost}."
+            )
+        }
+        (false, false) if saving.drawn.best().si() <= 0.0 => {
+            format!("By the best value nothing is saved {against}: {amount}; {more}.")
+        }
         (true, true) => format!("Nothing is saved {against}: to finish it takes {cost}."),
         (true, false) => format!("Nothing is saved {against}: it simmered for longer than it takes."),
         (false, true) => {

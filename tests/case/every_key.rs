@@ -297,15 +297,14 @@ fn what_it_rests_on() {
     let rests = |lines: &str| read(&with(BOX, "serve = \"6 h\"", &format!("serve = \"6 h\"\n{lines}"))).plan;
     let usual = read(BOX).plan;
     assert_eq!(usual.resting(), &Resting::board());
-    let made: [(&str, fn() -> Resting); 5] = [
-        ("board", Resting::board),
-        ("stone", Resting::stone),
-        ("earth", Resting::earth),
-        ("snow", Resting::snow),
-        ("hung", Resting::hung),
-    ];
-    for (word, wanted) in made {
-        assert_eq!(rests(&format!("resting = \"{word}\"")).resting(), &wanted());
+    for (word, wanted) in [
+        ("board", Resting::board()),
+        ("stone", Resting::stone()),
+        ("earth", Resting::earth()),
+        ("snow", Resting::snow()),
+        ("hung", Resting::hung()),
+    ] {
+        assert_eq!(rests(&format!("resting = \"{word}\"")).resting(), &wanted);
     }
     assert_eq!(rests("resting-temperature = \"5 °C\"").resting(), &Resting::board().at(celsius(5.0)));
     assert_eq!(rests("wind = { mean = \"3 m/s\", swing = \"2 m/s\" }").wind(), metres_per_second(3.0));

@@ -198,11 +198,28 @@ fn savings_of_what_is_not_done_are_told_with_what_finishing_costs() {
     let (plain, whole) = (saving(&PlanFacts::of(&plan)), saving(&PlanFacts::of_setup(&setup, &plan)));
     let text = |verdict: &Verdict| verdict.saved.as_ref().unwrap().text.clone();
     for verdict in [&plain, &whole] {
-        assert!(text(verdict).contains("only once it is finished"), "{}", text(verdict));
+        assert!(text(verdict).contains("once it is finished"), "{}", text(verdict));
         assert!(text(verdict).contains("The second boil is taken off:"), "{}", text(verdict));
     }
     assert!(text(&plain).contains("bringing it back to the boil not counted"), "{}", text(&plain));
     assert!(text(&whole).contains("with bringing it back to the boil"), "{}", text(&whole));
+    // What is told goes by the sign of what is saved.
+    let mut told = Vec::new();
+    for each in [5.0, 50.0, 100.0, 150.0, 200.0, 300.0, 1_000.0] {
+        let facts = PlanFacts::of_setup(&setup, &plan);
+        let it = verdict(&curve, beans, &Guidance::Strictest, &facts).unwrap();
+        let it = it.with_saving(Fuel::named("induction-hob").unwrap(), stillhot::Range::exactly(watts(each))).unwrap();
+        let drawn = it.saving.unwrap().drawn;
+        let begins = match (drawn.best().si() > 0.0, drawn.high().si() > 0.0) {
+            (true, _) => "Saved against",
+            (false, true) => "By the best value nothing is saved",
+            (false, false) => "Nothing is saved",
+        };
+        assert!(text(&it).starts_with(begins), "{each} W: {}", text(&it));
+        told.push(begins);
+    }
+    told.dedup();
+    assert!(told.len() >= 2 && told.last() == Some(&"Saved against"), "{told:?}");
     // By hand: 3 kg of beans and 1.4 kg of steel by 23 K are 250 to 300 kJ of heat, more on the hob.
     let heat = |verdict: &Verdict| verdict.saving.unwrap().drawn.best().si();
     let less = heat(&plain) - heat(&whole);
