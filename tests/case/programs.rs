@@ -273,7 +273,7 @@ fn the_page_ends_with_a_verdict() {
             dish,
             "United Kingdom and Scotland, 2006: keep hot food above 63 °C:",
             "What to do:",
-            "Saved",
+            "against simmering it out",
             "! Take care:",
         ];
         assert_eq!(at(order[0]), 0);
