@@ -120,6 +120,10 @@ const PARTS: usize = 16;
 /// Room made at once: most marches take about so many steps.
 const USUAL_STEPS: usize = 64;
 
+/// How much steeper a curve may be inside a step than its rise over this one and those beside it: three times keeps the
+/// curve between its ends where it rises throughout (Fritsch and Carlson 1980, from memory).
+const STEEPER: f64 = 3.0;
+
 impl History {
     pub(crate) fn new(nodes: usize, paths: usize, stores: usize) -> Self {
         History { nodes, paths, stores, ..History::default() }
@@ -191,13 +195,24 @@ impl History {
     fn within(&self, node: usize, step: usize, time: f64) -> f64 {
         let at = |v: &[f64]| v[step * self.nodes + node];
         let dt = self.time[step + 1] - self.time[step];
+        // A body of hardly any heat follows what is about it, and its rate, a small difference of flows over next to nothing,
+        // is noise on a long step: no curve is steeper than some times what it rises here and on both sides.
+        let beside = [step.checked_sub(1), Some(step), (step + 2 < self.time.len()).then_some(step + 1)];
+        let steepest = beside.into_iter().flatten().map(|k| self.slope(node, k).abs()).fold(0.0, f64::max);
+        let rate = |rate: f64| dt * rate.clamp(-STEEPER * steepest, STEEPER * steepest);
         hermite(
             (time - self.time[step]) / dt,
             at(&self.start),
             self.node_at_step(node, step + 1),
-            dt * at(&self.rate_start),
-            dt * at(&self.rate_end),
+            rate(at(&self.rate_start)),
+            rate(at(&self.rate_end)),
         )
+    }
+
+    /// What a node rises by in a step, over its length, K/s.
+    fn slope(&self, node: usize, step: usize) -> f64 {
+        let rise = self.node_at_step(node, step + 1) - self.start[step * self.nodes + node];
+        rise / (self.time[step + 1] - self.time[step])
     }
 
     /// What a watched place shows at any time inside the march, K; as [`History::node`].

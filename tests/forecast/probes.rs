@@ -63,3 +63,30 @@ fn a_thermometer_follows_a_jump_and_knows_its_place() {
         assert!(lid < coldest && coldest <= dish && (lid > 15.0 + 1.0 || k == 0), "{k} h: {lid}, {coldest}, {dish} °C");
     }
 }
+
+/// Nothing but the dish heats the air of the box: after the first minutes it is between room and dish, in every kind of box, at
+/// the best value and at both ends, however long the steps grow late.
+#[test]
+fn the_air_of_the_box_is_never_the_warmest() {
+    for (k, lid) in [Lid::resting(), Lid::pressed(), Lid::plug(), Lid::tight()].into_iter().enumerate() {
+        for (board, thickness, mass) in
+            [("extruded-polystyrene", 50.0, 5.0), ("rigid-polyurethane-foam-pentane-blown", 80.0, 2.0)]
+        {
+            let setup = box_round(pot(6.0, "broth-thin-soup", mass), board, thickness, lid.clone());
+            let forecast = setup.forecast(&Plan::in_room(celsius(12.0))).unwrap();
+            let [air, dish] = [ProbeSpot::UnderLid, ProbeSpot::Dish]
+                .map(|spot| forecast.readings(&Probe::at(spot), minutes(7.0), hours(48.0)).unwrap());
+            for (air, dish) in air.iter().zip(&dish).skip(1) {
+                let (a, d) = (&air.temperature, &dish.temperature);
+                let pairs = [(a.low(), d.low()), (a.best(), d.best()), (a.high(), d.high())];
+                for (air_at, dish_at) in pairs.map(|(a, d)| (in_celsius(a), in_celsius(d))) {
+                    let hour = air.time.si() / 3600.0;
+                    assert!(
+                        air_at < dish_at && air_at > 12.0 - 0.01,
+                        "lid {k}, {board}, {mass} kg, {hour} h: air {air_at} °C, dish {dish_at} °C"
+                    );
+                }
+            }
+        }
+    }
+}
