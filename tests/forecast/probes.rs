@@ -72,7 +72,7 @@ fn the_air_of_the_box_is_never_the_warmest() {
         for (board, thickness, mass) in
             [("extruded-polystyrene", 50.0, 5.0), ("rigid-polyurethane-foam-pentane-blown", 80.0, 2.0)]
         {
-            let setup = box_round(pot(6.0, "broth-thin-soup", mass), board, thickness, lid.clone());
+            let setup = box_round(pot(6.0, "broth-thin-soup", mass), board, thickness, lid);
             let forecast = setup.forecast(&Plan::in_room(celsius(12.0))).unwrap();
             let [air, dish] = [ProbeSpot::UnderLid, ProbeSpot::Dish]
                 .map(|spot| forecast.readings(&Probe::at(spot), minutes(7.0), hours(48.0)).unwrap());
