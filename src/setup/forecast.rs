@@ -14,7 +14,7 @@ use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
 
 /// Surfaces and wall interiors may err this much more in a step than the pot.
-pub(super) const FIELD_SHARE: f64 = 30.0;
+const FIELD_SHARE: f64 = 30.0;
 /// A step of the ends of the range may err this much of what one of the best value may.
 pub(super) const END_SHARE: f64 = 0.5;
 /// One march with what it was made of.
@@ -25,7 +25,7 @@ pub(super) struct Run {
 }
 
 /// How a march is to choose its steps.
-enum Wish<'s> {
+pub(super) enum Wish<'s> {
     /// Those of another march, each in so many parts.
     Split(&'s Sequence, usize),
     /// Those of another march if they suit, else such that a step errs by so much, K.
@@ -110,6 +110,37 @@ pub struct HourRow {
     pub numerical: TemperatureInterval,
 }
 
+impl Run {
+    /// March of one member on the mesh of one level, by the number it has in a forecast.
+    pub(super) fn of(
+        setup: &Setup,
+        plan: &Plan,
+        options: &Options,
+        stops: &[f64],
+        (number, member, level): (usize, (Member, Inner), usize),
+        wish: &Wish<'_>,
+    ) -> Result<(Run, Sequence), Error> {
+        let mut assembly = setup.assemble(plan, member, options.cells, level)?;
+        if let Some(handed) = plan.handed_over() {
+            handed.apply(number, &mut assembly)?;
+        }
+        let phases = assembly.phases(plan, stops);
+        let start = assembly.begins(plan);
+        let mut snapshots = vec![0.0];
+        snapshots.extend_from_slice(stops);
+        let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
+        let pace = match *wish {
+            Wish::Split(sequence, split) => Pace::Replay { sequence, split },
+            Wish::Like(Some(sequence), _) if sequence.suits(&assembly.network, &plan) => {
+                Pace::Replay { sequence, split: 1 }
+            }
+            Wish::Like(_, tolerance) => Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance },
+        };
+        let (history, sequence) = march::march(&assembly.network, &plan, &pace)?;
+        Ok((Run { assembly, history }, sequence))
+    }
+}
+
 impl Forecast {
     /// A forecast and the steps it took. They are those of `like`, march by march, so that the two forecasts differ by
     /// what was changed alone; a march that must land on other moments chooses its own.
@@ -124,27 +155,9 @@ impl Forecast {
         let serve = plan.serve_time().map(Si::si);
 
         // Marches are numbered in the order of `runs`.
-        let march =
-            |number: usize, member: (Member, Inner), level: usize, wish: &Wish<'_>| -> Result<(Run, Sequence), Error> {
-                let mut assembly = setup.assemble(plan, member, options.cells, level)?;
-                if let Some(handed) = plan.handed_over() {
-                    handed.apply(number, &mut assembly)?;
-                }
-                let phases = assembly.phases(plan, &stops);
-                let start = assembly.begins(plan);
-                let mut snapshots = vec![0.0];
-                snapshots.extend_from_slice(&stops);
-                let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
-                let pace = match *wish {
-                    Wish::Split(sequence, split) => Pace::Replay { sequence, split },
-                    Wish::Like(Some(sequence), _) if sequence.suits(&assembly.network, &plan) => {
-                        Pace::Replay { sequence, split: 1 }
-                    }
-                    Wish::Like(_, tolerance) => Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance },
-                };
-                let (history, sequence) = march::march(&assembly.network, &plan, &pace)?;
-                Ok((Run { assembly, history }, sequence))
-            };
+        let march = |number: usize, member: (Member, Inner), level: usize, wish: &Wish<'_>| {
+            Run::of(setup, plan, options, &stops, (number, member, level), wish)
+        };
         let run = |number, member, level, wish: &Wish<'_>| march(number, (member, Inner::of_mean(member)), level, wish);
         let tolerance = options.step_error.si();
         let (coarse, sequence) = run(0, Member::Best, 1, &Wish::Like(like.map(|paces| &paces.best), tolerance))?;

@@ -1,13 +1,11 @@
 //! One march alone, for samples and searches: a forecast without range and without an error of its own.
 
-use super::assemble::Assembly;
-use super::forecast::{END_SHARE, FIELD_SHARE, Forecast, Run};
+use super::forecast::{END_SHARE, Forecast, Run, Wish};
 use super::member::{Inner, Member};
 use super::spot::ProbeSpot;
 use super::{Options, Plan, Setup};
 use crate::conduction::MARCHES;
 use crate::error::Error;
-use crate::march::{self, March, Pace};
 use crate::units::{Si, Temperature, TemperatureInterval, Time};
 
 /// One march of one member of the range.
@@ -42,18 +40,9 @@ impl Setup {
             Member::Generous => MARCHES.len() + if of_edge { 3 } else { 1 },
         };
         let inner = if spot == ProbeSpot::Coldest { Inner::of_edge(member) } else { Inner::of_mean(member) };
-        let mut assembly: Assembly = self.assemble(plan, (member, inner), options.cells, level)?;
-        if let Some(handed) = plan.handed_over() {
-            handed.apply(number, &mut assembly)?;
-        }
-        let phases = assembly.phases(plan, &stops);
-        let start = assembly.begins(plan);
-        let mut snapshots = vec![0.0];
-        snapshots.extend_from_slice(&stops);
-        let march = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
-        let pace = Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance };
-        let (history, _) = march::march(&assembly.network, &march, &pace)?;
-        Ok(SingleMarch { run: Run { assembly, history } })
+        let (run, _) =
+            Run::of(self, plan, options, &stops, (number, (member, inner), level), &Wish::Like(None, tolerance))?;
+        Ok(SingleMarch { run })
     }
 }
 
