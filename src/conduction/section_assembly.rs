@@ -1,11 +1,12 @@
 //! A meshed section as conductances between unknowns, heat capacities, and areas of its named parts.
 
+use std::cell::Cell;
 use std::cmp::Ordering;
 use std::f64::consts::{PI, TAU};
 
 use super::section_mesh::{CUT, HOLE, SectionMesh};
 use crate::numeric::counting_sort::sort_by_number;
-use crate::wall::Place;
+use crate::wall::{Grading, Place, Point};
 
 /// How a part of the boundary takes part in a network.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -50,6 +51,8 @@ pub(super) struct Store {
     pub(super) fill: u16,
     /// m³ per extent.
     pub(super) volume: f64,
+    /// The same times the factor on the heat capacity there.
+    pub(super) graded: f64,
 }
 
 /// Area of a part at one of its nodes.
@@ -63,6 +66,23 @@ pub(super) struct Share {
 
 /// No unknown: a node that no element uses.
 pub(super) const UNUSED: u32 = u32::MAX;
+
+/// What the fills are beside their materials.
+#[derive(Clone, Copy)]
+pub(super) struct Kinds<'k> {
+    /// Conductivities along the axes as multiples of each fill's.
+    pub(super) factors: &'k [[f64; 2]],
+    /// How they change from place to place.
+    pub(super) gradings: &'k [Option<&'k Grading<Point>>],
+}
+
+/// A factor of a grading that is not above zero.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct BadGrade {
+    pub(super) fill: u16,
+    pub(super) place: Place,
+    pub(super) factor: f64,
+}
 
 /// Everything that does not depend on temperature.
 #[derive(Debug)]
@@ -85,27 +105,33 @@ pub(super) struct Assembly {
 }
 
 impl Assembly {
-    /// Assembles a mesh; `factors` are conductivities along the axes as multiples of each fill's, `meetings` what
-    /// happens at each part.
+    /// Assembles a mesh; `meetings` is what happens at each part.
+    ///
+    /// # Errors
+    /// A factor of a grading that is not above zero.
     pub(super) fn new(
         mesh: &SectionMesh,
         about_axis: bool,
-        factors: &[[f64; 2]],
+        kinds: Kinds<'_>,
         meetings: &[Vec<Meeting>],
         ports: usize,
-    ) -> Self {
+    ) -> Result<Self, BadGrade> {
         let several = 4 * mesh.fills.len();
         let mut parts = Parts {
             mesh,
             about_axis,
-            factors,
+            kinds,
+            bad: Cell::new(None),
             exchanges: Vec::with_capacity(several),
             stores: Vec::with_capacity(several),
         };
         parts.cells();
         parts.triangles();
         parts.contacts();
-        let Parts { mut exchanges, mut stores, .. } = parts;
+        let Parts { mut exchanges, mut stores, bad, .. } = parts;
+        if let Some(bad) = bad.get() {
+            return Err(bad);
+        }
 
         // Nodes that a port holds, then the interior ones in the order of the grid.
         let mut unknown = vec![UNUSED; mesh.places.len()];
@@ -212,11 +238,14 @@ impl Assembly {
         );
         for store in stores {
             match assembly.stores.last_mut() {
-                Some(last) if (last.unknown, last.fill) == (store.unknown, store.fill) => last.volume += store.volume,
+                Some(last) if (last.unknown, last.fill) == (store.unknown, store.fill) => {
+                    last.volume += store.volume;
+                    last.graded += store.graded;
+                }
                 _ => assembly.stores.push(store),
             }
         }
-        assembly
+        Ok(assembly)
     }
 
     /// The terms of a pair.
@@ -259,13 +288,26 @@ struct Exchange {
 struct Parts<'m> {
     mesh: &'m SectionMesh,
     about_axis: bool,
-    factors: &'m [[f64; 2]],
+    kinds: Kinds<'m>,
+    /// The first factor that is none.
+    bad: Cell<Option<BadGrade>>,
     exchanges: Vec<Exchange>,
     /// With nodes in place of unknowns.
     stores: Vec<Store>,
 }
 
 impl Parts<'_> {
+    /// Factors on conductivity and heat capacity of a fill at a place.
+    fn grade(&self, fill: u16, place: Place) -> [f64; 2] {
+        let Some(grading) = self.kinds.gradings[fill as usize] else { return [1.0; 2] };
+        let factors = grading.at(place);
+        let bad = factors.into_iter().find(|factor| !(*factor > 0.0 && factor.is_finite()));
+        if let (Some(factor), None) = (bad, self.bad.get()) {
+            self.bad.set(Some(BadGrade { fill, place, factor }));
+        }
+        factors
+    }
+
     /// Whole cells: each side exchanges heat through half the cell.
     fn cells(&mut self) {
         let mesh = self.mesh;
@@ -293,15 +335,28 @@ impl Parts<'_> {
                     ([ring(left, middle), ring(middle, right)], across)
                 };
                 let nodes = mesh.corners(cell).map(|n| mesh.node(cell, n));
-                let [fx, fy] = self.factors[fill as usize];
+                let [fx, fy] = self.kinds.factors[fill as usize];
                 let kind = Proportion::Fill(fill);
                 let along = 0.5 * height * across * fx;
                 let up = halves.map(|half| half / height * fy);
-                for (a, b, factor) in [(0, 1, along), (3, 2, along), (0, 3, up[0]), (1, 2, up[1])] {
+                // Each half of the cell by the place in its middle, each quarter by its own.
+                let level = |share: f64| bottom + share * height;
+                let column = |share: f64| left + share * (right - left);
+                for (a, b, factor, at) in [
+                    (0, 1, along, [0.5, 0.25]),
+                    (3, 2, along, [0.5, 0.75]),
+                    (0, 3, up[0], [0.25, 0.5]),
+                    (1, 2, up[1], [0.75, 0.5]),
+                ] {
+                    let factor = factor * self.grade(fill, [column(at[0]), level(at[1])])[0];
                     self.exchanges.push(Exchange { pair: [nodes[a], nodes[b]], proportion: kind, factor });
                 }
-                for (node, half) in [(0, 0), (3, 0), (1, 1), (2, 1)] {
-                    self.stores.push(Store { unknown: nodes[node], fill, volume: 0.5 * height * halves[half] });
+                for (node, half, at) in
+                    [(0, 0, [0.25, 0.25]), (3, 0, [0.25, 0.75]), (1, 1, [0.75, 0.25]), (2, 1, [0.75, 0.75])]
+                {
+                    let volume = 0.5 * height * halves[half];
+                    let graded = volume * self.grade(fill, [column(at[0]), level(at[1])])[1];
+                    self.stores.push(Store { unknown: nodes[node], fill, volume, graded });
                 }
             }
         }
@@ -314,8 +369,11 @@ impl Parts<'_> {
             let element = (mesh.fills.len() + t) as u32;
             let nodes = triangle.nodes.map(|n| mesh.node(element, n));
             let p = nodes.map(|n| mesh.places[n as usize]);
-            let factors = self.factors[triangle.fill as usize];
+            let factors = self.kinds.factors[triangle.fill as usize];
             let (conductances, volumes) = triangle_shares(p, factors, self.about_axis);
+            let middle = [0, 1].map(|k| (p[0][k] + p[1][k] + p[2][k]) / 3.0);
+            let conducts = self.grade(triangle.fill, middle)[0];
+            let conductances = conductances.map(|g| g * conducts);
             let largest = conductances.iter().fold(0.0_f64, |m, g| m.max(g.abs()));
             for (k, g) in conductances.into_iter().enumerate() {
                 // The side opposite a right angle carries nothing.
@@ -327,8 +385,11 @@ impl Parts<'_> {
                     });
                 }
             }
-            for (node, volume) in nodes.into_iter().zip(volumes) {
-                self.stores.push(Store { unknown: node, fill: triangle.fill, volume });
+            for ((node, volume), corner) in nodes.into_iter().zip(volumes).zip(p) {
+                // The middle of what is nearest to the corner.
+                let at = [0, 1].map(|k| corner[k] + 7.0 / 12.0 * (middle[k] - corner[k]));
+                let graded = volume * self.grade(triangle.fill, at)[1];
+                self.stores.push(Store { unknown: node, fill: triangle.fill, volume, graded });
             }
         }
     }

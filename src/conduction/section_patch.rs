@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::exchange_law::convection_coefficient;
-use super::section_assembly::{Assembly, Meeting, Proportion, UNUSED};
+use super::section_assembly::{Assembly, Kinds, Meeting, Proportion, UNUSED};
 use super::section_cut::Grid;
 use super::section_grid::GridPlan;
 use super::section_mesh::SectionMesh;
@@ -15,7 +15,7 @@ use crate::material::PropertyLaw;
 use crate::network::patch::{Bridge, Coefficients, Condensed, Coupling};
 use crate::network::{Grid as NetworkGrid, Interior, NodeId, Patch, Port, Properties};
 use crate::units::Si;
-use crate::wall::{Convection, Fill, Geometry, Place, Section};
+use crate::wall::{Convection, Fill, Geometry, Grading, Place, Point, Section, spell};
 
 /// Conductivities change by a few per cent across a wall: what a second round changes in a field is their square.
 const STEADY_ROUNDS: usize = 2;
@@ -108,7 +108,15 @@ impl SectionPatch {
         let (part_curves, contact_curves) = (section.part_curves(), section.contact_curves());
         let mesh = SectionMesh::new(grid, section.layout(), &part_curves, &contact_curves);
         let factors: Vec<[f64; 2]> = section.fills().iter().map(Fill::plain_factors).collect();
-        let assembly = Assembly::new(&mesh, section.is_about_axis(), &factors, &meetings.of_part, meetings.ports);
+        let gradings: Vec<Option<&Grading<Point>>> = section.fills().iter().map(Fill::grading).collect();
+        let kinds = Kinds { factors: &factors, gradings: &gradings };
+        let assembly = Assembly::new(&mesh, section.is_about_axis(), kinds, &meetings.of_part, meetings.ports)
+            .map_err(|bad| {
+                Error::new(ErrorKind::OutOfRange, "a grading factor is out of range")
+                    .with_value(format!("{} at {}", bad.factor, spell(bad.place)))
+                    .with_accepted("a finite number above 0")
+                    .within(section.fills()[bad.fill as usize].material().id())
+            })?;
         let (conductivity, heat_capacity) = section
             .fills()
             .iter()
@@ -363,7 +371,7 @@ impl Physics {
     pub(super) fn capacity(&self, store: usize, from: f64, to: f64) -> f64 {
         let store = &self.assembly.stores[store];
         let fill = store.fill as usize;
-        store.volume * self.density[fill] * self.heat_capacity[fill].mean(from, to)
+        store.graded * self.density[fill] * self.heat_capacity[fill].mean(from, to)
     }
 
     /// Heat capacity of an unknown at a temperature, J/K per extent.

@@ -3,15 +3,17 @@
 use std::fmt;
 use std::sync::Arc;
 
+use super::section_assembly::Share;
 use super::section_patch::Physics;
-use crate::error::{Error, ErrorKind};
+use crate::error::{Error, ErrorKind, Within};
 use crate::network::{Signal, Source};
-use crate::units::{Length, Si, Time, VolumetricPower};
+use crate::units::{HeatFluxDensity, Length, Si, Time, VolumetricPower};
 use crate::wall::{Course, Fill, Place, Point, Section};
 
 type Field = Arc<dyn Fn(Point, Time) -> VolumetricPower + Send + Sync>;
+type Surface = Arc<dyn Fn(Point, Time) -> HeatFluxDensity + Send + Sync>;
 
-/// Heat released per volume of a section.
+/// Heat released per volume of a section, or at its surface.
 #[derive(Clone)]
 pub struct SectionSource {
     kind: Kind,
@@ -21,6 +23,7 @@ pub struct SectionSource {
 enum Kind {
     Fill(Fill, Course<VolumetricPower>),
     Field(Field),
+    Surface(String, Surface),
 }
 
 impl fmt::Debug for SectionSource {
@@ -28,6 +31,7 @@ impl fmt::Debug for SectionSource {
         match &self.kind {
             Kind::Fill(fill, course) => write!(f, "SectionSource({}, {course:?})", fill.material().id()),
             Kind::Field(_) => f.write_str("SectionSource(field)"),
+            Kind::Surface(part, _) => write!(f, "SectionSource(at {part})"),
         }
     }
 }
@@ -41,6 +45,15 @@ impl SectionSource {
     /// A smooth function of place and time.
     pub fn field(power: impl Fn(Point, Time) -> VolumetricPower + Send + Sync + 'static) -> Self {
         SectionSource { kind: Kind::Field(Arc::new(power)) }
+    }
+
+    /// At the surface of a part of the boundary, beside whatever else happens there: the sun on an outer face. A smooth
+    /// function of place and time along it.
+    pub fn at_surface(
+        part: impl Into<String>,
+        flux: impl Fn(Point, Time) -> HeatFluxDensity + Send + Sync + 'static,
+    ) -> Self {
+        SectionSource { kind: Kind::Surface(part.into(), Arc::new(flux)) }
     }
 
     pub(super) fn check(&self, section: &Section) -> Result<(), Error> {
@@ -58,6 +71,9 @@ impl SectionSource {
                     .with_value(format!("{low} to {high} W/m³"))
                     .within("source"));
             }
+        }
+        if let Kind::Surface(part, _) = &self.kind {
+            section.part(part).within("source")?;
         }
         Ok(())
     }
@@ -77,6 +93,19 @@ impl SectionSource {
                 })
                 .filter(|p| p.is_finite())
                 .fold(0.0, f64::max),
+            // As what it brings would be if the frame took it up alike throughout.
+            Kind::Surface(_, flux) => {
+                let across = [0, 1].map(|k| frame[1][k] - frame[0][k]);
+                (0..=8)
+                    .flat_map(|i| (0..=8).map(move |j| [i, j]))
+                    .map(|at| {
+                        let place = [0, 1].map(|k| frame[0][k] + across[k] * f64::from(at[k]) / 8.0);
+                        flux(place.map(Length::from_si), Time::from_si(0.0)).si().abs()
+                    })
+                    .filter(|q| q.is_finite())
+                    .fold(0.0, f64::max)
+                    / across[0].min(across[1])
+            }
         }
     }
 }
@@ -84,7 +113,7 @@ impl SectionSource {
 /// A source on a mesh.
 pub(super) struct SourceOnMesh {
     kind: Kind,
-    /// Place, volume and unknown.
+    /// Place, volume (at a surface, area) and unknown.
     parts: Vec<(Place, f64, usize)>,
 }
 
@@ -98,15 +127,23 @@ impl SourceOnMesh {
     pub(super) fn new(source: &SectionSource, section: &Section, physics: &Physics) -> Self {
         let wanted = match &source.kind {
             Kind::Fill(fill, _) => section.fills().iter().position(|f| f == fill),
-            Kind::Field(_) => None,
+            Kind::Field(_) | Kind::Surface(..) => None,
         };
-        let parts = physics
-            .assembly
-            .stores
-            .iter()
-            .filter(|s| wanted.is_none_or(|fill| fill == s.fill as usize))
-            .map(|s| (physics.places[s.unknown as usize], s.volume, s.unknown as usize))
-            .collect();
+        let place = |unknown: usize| physics.places[unknown];
+        let stores = &physics.assembly.stores;
+        let parts = match &source.kind {
+            Kind::Surface(part, _) => {
+                let part = section.part(part).ok();
+                let shares = physics.assembly.shares.iter().filter(|s| Some(s.part) == part);
+                let of = |s: &Share| physics.unknown(s.node).map(|unknown| (place(unknown), s.area, unknown));
+                shares.filter_map(of).collect()
+            }
+            Kind::Fill(..) | Kind::Field(_) => stores
+                .iter()
+                .filter(|s| wanted.is_none_or(|fill| fill == s.fill as usize))
+                .map(|s| (place(s.unknown as usize), s.volume, s.unknown as usize))
+                .collect(),
+        };
         SourceOnMesh { kind: source.kind.clone(), parts }
     }
 }
@@ -126,13 +163,18 @@ impl Source for SourceOnMesh {
                     out[*unknown] += field(place.map(Length::from_si), Time::from_si(time)).si() * volume;
                 }
             }
+            Kind::Surface(_, flux) => {
+                for (place, area, unknown) in &self.parts {
+                    out[*unknown] += flux(place.map(Length::from_si), Time::from_si(time)).si() * area;
+                }
+            }
         }
     }
 
     fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
         match &self.kind {
             Kind::Fill(_, course) => course.signal().jumps(from, to),
-            Kind::Field(_) => Vec::new(),
+            Kind::Field(_) | Kind::Surface(..) => Vec::new(),
         }
     }
 }

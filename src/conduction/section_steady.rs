@@ -136,10 +136,11 @@ impl SectionProblem {
         heat
     }
 
-    /// Flux along an axis at a reading, W/m².
-    pub(super) fn flux_of(&self, reading: &Reading, axis: usize) -> f64 {
+    /// Flux along an axis at what was read at a place, W/m².
+    pub(super) fn flux_of(&self, reading: &Reading, place: Place, axis: usize) -> f64 {
         let fill = &self.section.fills()[reading.fill as usize];
-        let k = fill.material().conductivity().law().at(reading.temperature);
+        let here = fill.grading().map_or(1.0, |grading| grading.at(place)[0]);
+        let k = here * fill.material().conductivity().law().at(reading.temperature);
         -k * fill.plain_factors()[axis] * reading.slope[axis]
     }
 }
@@ -220,7 +221,8 @@ impl SteadySection {
     pub fn flux(&self, point: Point) -> Result<[Estimate<HeatFluxDensity>; 2], Error> {
         let place = self.place(point)?;
         Ok([0, 1].map(|axis| {
-            let read = |level: &Level| level.field().read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, axis));
+            let read =
+                |level: &Level| level.field().read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, place, axis));
             let noise = NOISE * self.swing * 100.0 / self.problem.section.layout().size();
             self.estimate_between(noise, 0.0, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
         }))

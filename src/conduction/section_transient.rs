@@ -191,7 +191,8 @@ impl TransientSection {
     pub fn flux(&self, point: Point, time: usize) -> Result<[Estimate<HeatFluxDensity>; 2], Error> {
         let (place, time) = (self.place(point)?, self.index(time)?);
         Ok([0, 1].map(|axis| {
-            let read = |run: &Run| run.field(time).read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, axis));
+            let read =
+                |run: &Run| run.field(time).read(place).map_or(f64::NAN, |r| self.problem.flux_of(&r, place, axis));
             let noise = NOISE * self.swing * 100.0 / self.problem.section.layout().size();
             self.estimate_between(noise, 0.0, read).map(HeatFluxDensity::from_si, HeatFluxDensity::from_si)
         }))

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::{Grading, Point};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
 use crate::units::bounds::number_in_range;
@@ -12,12 +13,13 @@ use crate::units::{Angle, Ratio, Si, degrees, write};
 pub struct Fill {
     material: Arc<Material>,
     factors: [f64; 2],
+    grading: Option<Grading<Point>>,
 }
 
 impl Fill {
     /// An area of `material`.
     pub fn new(material: impl Into<Arc<Material>>) -> Self {
-        Fill { material: material.into(), factors: [1.0, 1.0] }
+        Fill { material: material.into(), factors: [1.0, 1.0], grading: None }
     }
 
     /// An area of a material from the embedded catalogue.
@@ -50,6 +52,19 @@ impl Fill {
         let axis = check().within(self.material.id())?;
         self.factors[axis] = ratio.si();
         Ok(self)
+    }
+
+    /// The same with conductivity and heat capacity that change from place to place, by factors of the [`Point`]. They are
+    /// looked at where the mesh needs them: one that is not above zero there is refused when the section is solved.
+    #[must_use]
+    pub fn graded(mut self, grading: Grading<Point>) -> Self {
+        self.grading = Some(grading);
+        self
+    }
+
+    /// How it changes from place to place, if it does.
+    pub fn grading(&self) -> Option<&Grading<Point>> {
+        self.grading.as_ref()
     }
 
     /// The material.

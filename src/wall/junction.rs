@@ -65,6 +65,11 @@ impl Filler {
     }
 
     pub(crate) fn check(&self) -> Result<(), Error> {
+        if self.fill.grading().is_some() {
+            return Err(Error::new(ErrorKind::Inconsistent, "a filler cannot be graded by place")
+                .with_value(self.fill.material().id())
+                .with_accepted("a fill that is the same throughout: the edges of a box have places of their own"));
+        }
         self.legs().into_iter().try_for_each(|leg| positive("leg", metres(leg), metres(10.0)).map(|_| ()))
     }
 

@@ -40,5 +40,6 @@ pub use layer::Layer;
 pub(crate) use layout::{Layout, Piece, What};
 pub use line::Line;
 pub use section::{Section, SectionBuilder};
+pub(crate) use shape::spell;
 pub use shape::{Point, Shape};
 pub use wall::{Geometry, Wall, WallBuilder};

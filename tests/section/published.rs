@@ -4,14 +4,16 @@ use std::f64::consts::PI;
 
 use super::cases::{at, fill};
 use super::standard::{
-    COLUMN, SANDWICH, column, edge, edge_factor, film, held, made, made_problem, millimetre_point, rectangle, sandwich,
-    series, sides, steady_on_equal,
+    COLUMN, SANDWICH, buried_problem, buried_shape_factor, column, edge, edge_factor, film, grade, graded_problem,
+    graded_source, held, made, made_graded, made_problem, millimetre_point, rectangle, sandwich, series, sides,
+    steady_on_equal,
 };
-use stillhot::conduction::{SectionAccuracy, SectionProblem};
+use stillhot::conduction::{SectionAccuracy, SectionProblem, SectionSource};
 use stillhot::units::{
     Si, celsius, degrees, joules_per_kelvin, metres, seconds, square_metre_kelvins_per_watt, watts_per_cubic_metre,
+    watts_per_square_metre,
 };
-use stillhot::{Body, Boundary, Contact, Course, Line, Section, Shape};
+use stillhot::{Body, Boundary, Contact, Course, Grading, Line, Section, Shape};
 
 #[test]
 fn standard_case_1_agrees_with_the_exact_series() {
@@ -84,6 +86,66 @@ fn a_manufactured_field_is_found_again() {
             }
         }
         // No heat account is asked for: what the source gives and takes cancels, so that it has no scale.
+    }
+}
+
+/// Conductivity and heat capacity by place, and heat through the surface by place.
+#[test]
+fn a_manufactured_field_in_graded_stuff_is_found_again() {
+    // The equation that the source satisfies, by differences.
+    let (x, y, t, h) = (0.3, 0.8, 0.4, 1e-3);
+    let rate = (made_graded(x, y, t + h) - made_graded(x, y, t - h)) / (2.0 * h);
+    let flow = |from: [f64; 2], to: [f64; 2]| {
+        let middle = [0, 1].map(|k| 0.5 * (from[k] + to[k]));
+        grade(middle[0], middle[1])[0] * (made_graded(to[0], to[1], t) - made_graded(from[0], from[1], t)) / h
+    };
+    let here = [x, y];
+    let divergence =
+        (flow(here, [x + h, y]) - flow([x - h, y], here) + flow(here, [x, y + h]) - flow([x, y - h], here)) / h;
+    let left = grade(x, y)[1] * rate - divergence - graded_source(x, y, t);
+    assert!(left.abs() < 1e-3, "{left}");
+    // Of the same case: 30.625 °C at (0.25 m, 0.5 m) after 0.5 s, 29.0981027941 °C at (0.75 m, 0.25 m) after 1 s (COMPUTED).
+    assert!((made_graded(0.25, 0.5, 0.5) - 30.625).abs() < 1e-10);
+    assert!((made_graded(0.75, 0.25, 1.0) - 29.098_102_794_1).abs() < 1e-10);
+    let problem = graded_problem();
+    for (accuracy, required) in [(SectionAccuracy::default(), 3e-2), (SectionAccuracy::relative(1e-5), 5e-4)] {
+        let answer = problem.march(&[seconds(0.5), seconds(1.0)], &accuracy).unwrap();
+        for (time, t) in [0.5, 1.0].into_iter().enumerate() {
+            for (x, y) in [(0.25, 0.5), (0.75, 0.25), (0.1, 0.9), (1.0, 1.0)] {
+                let e = answer.temperature(at(x, y), time).unwrap();
+                let off = (e.value.si() - 273.15 - made_graded(x, y, t)).abs();
+                println!("({x}, {y}) {t}: off {off:.1e}, reported {:.1e}, order {:.2?}", e.error.si(), e.order);
+                assert!(off <= e.error.si() && off < required, "{off:e} {e:?}");
+            }
+        }
+    }
+    // A factor that is none is told with its place.
+    let bad = Grading::new(|[x, _]: stillhot::Point| x.si() - 0.5, |_| 1.0);
+    let stuff = fill("stuff", [1.0, 1.0], 1.0, 100.0).graded(bad);
+    let section = Section::plane(at(0.0, 0.0), at(1.0, 1.0)).background(stuff).build().unwrap();
+    let error = SectionProblem::new(section).march(&[seconds(1.0)], &SectionAccuracy::default()).unwrap_err();
+    assert!(
+        error.to_string().contains("a grading factor is out of range") && error.path().contains("stuff"),
+        "{error}"
+    );
+    // A surface that is not there is told by name.
+    let nowhere = SectionSource::at_surface("roof", |_, _| watts_per_square_metre(1.0));
+    let error = graded_problem().with_source(nowhere).unwrap_err();
+    assert_eq!(error.value(), Some("roof"), "{error}");
+}
+
+#[test]
+fn a_buried_pipe_passes_what_its_shape_factor_says() {
+    // 4 m of it: shape factor 15.35 m, 859.6 W (Holman, 10th ed., example 3-1: inputs READ in a public worked companion,
+    // printed values MEMORY).
+    let exact = buried_shape_factor();
+    assert!((4.0 * exact - 15.35).abs() < 0.01 && (4.0 * exact * 0.8 * 70.0 - 859.6).abs() < 0.5);
+    for (accuracy, required) in [(SectionAccuracy::default(), 1e-2), (SectionAccuracy::relative(1e-4), 2e-4)] {
+        let steady = buried_problem().steady(&accuracy).unwrap();
+        let heat = steady.heat("pipe").unwrap();
+        let (factor, error) = (4.0 * heat.value / (0.8 * 70.0), 4.0 * heat.error / (0.8 * 70.0));
+        println!("{factor} exact {exact}, reported {error:.1e}, order {:.2?}, {:?}", heat.order, steady.unknowns());
+        assert!((factor - exact).abs() <= error && (factor / exact - 1.0).abs() < required, "{factor} {exact} {error}");
     }
 }
 

@@ -3,8 +3,10 @@
 use super::cases::{at, fill};
 use std::f64::consts::PI;
 use stillhot::conduction::{SectionProblem, SectionSource, SteadySection};
-use stillhot::units::{Si, celsius, watts_per_cubic_metre, watts_per_square_metre_kelvin};
-use stillhot::{Boundary, Line, Point, Section, SectionBuilder, Shape};
+use stillhot::units::{
+    Angle, Si, celsius, degrees, metres, watts_per_cubic_metre, watts_per_square_metre, watts_per_square_metre_kelvin,
+};
+use stillhot::{Boundary, Grading, Line, Point, Section, SectionBuilder, Shape};
 
 pub fn film(h: f64, t: f64) -> Boundary {
     Boundary::film(watts_per_square_metre_kelvin(h), celsius(t))
@@ -152,4 +154,83 @@ pub fn made_problem() -> SectionProblem {
         .with_source(source)
         .unwrap()
         .starting_from(|[x, y]| celsius(made(x.si(), y.si(), 0.0)))
+}
+
+/// A temperature that is made so by its source, °C, in a unit square whose conductivity is 1 + xy/2 W/(m K) and whose heat
+/// capacity is 1 + x/4 J/(m³ K): t in s.
+pub fn made_graded(x: f64, y: f64, t: f64) -> f64 {
+    30.0 + 10.0 * (-t).exp() * (PI * x).cos() * (PI * y).cos() + 5.0 * x * y
+}
+
+/// Its conductivity, W/(m K), and heat capacity, J/(m³ K).
+pub fn grade(x: f64, y: f64) -> [f64; 2] {
+    [1.0 + x * y / 2.0, 1.0 + x / 4.0]
+}
+
+/// The heat that makes it so, W/m³: rho c dT/dt less the divergence of k grad T.
+pub fn graded_source(x: f64, y: f64, t: f64) -> f64 {
+    let e = (-t).exp();
+    let ((sx, cx), (sy, cy)) = ((PI * x).sin_cos(), (PI * y).sin_cos());
+    let [k, capacity] = grade(x, y);
+    // grad k = (y/2, x/2); grad T = (-10 pi e sx cy + 5 y, -10 pi e cx sy + 5 x); the Laplacian is -20 pi² e cx cy.
+    let along = 0.5 * y * (5.0 * y - 10.0 * PI * e * sx * cy) + 0.5 * x * (5.0 * x - 10.0 * PI * e * cx * sy);
+    -10.0 * capacity * e * cx * cy + 20.0 * PI * PI * k * e * cx * cy - along
+}
+
+/// The problem that belongs to it: through each side comes what the slope of that temperature brings.
+pub fn graded_problem() -> SectionProblem {
+    let grading =
+        Grading::new(|[x, y]: Point| grade(x.si(), y.si())[0], |[x, y]: Point| grade(x.si(), y.si())[1] / 100.0);
+    // 1 W/(m K) and 100 J/(m³ K), the rest by grading.
+    let stuff = fill("stuff", [1.0, 1.0], 1.0, 100.0).graded(grading);
+    let corners = [at(0.0, 0.0), at(1.0, 0.0), at(1.0, 1.0), at(0.0, 1.0)];
+    let side = |k: usize| [Line::straight(corners[k], corners[(k + 1) % 4])];
+    let section = Section::plane(corners[0], corners[2]).background(stuff);
+    let section = section.part("bottom", &side(0)).part("right", &side(1)).part("top", &side(2)).part("left", &side(3));
+    // The cosines are level there: only 5 xy has a slope across a side.
+    let through = |name: &'static str, slope: fn(f64, f64) -> f64| {
+        SectionSource::at_surface(name, move |[x, y], _| {
+            watts_per_square_metre(grade(x.si(), y.si())[0] * slope(x.si(), y.si()))
+        })
+    };
+    let mut problem = SectionProblem::new(section.build().unwrap());
+    for source in [
+        through("bottom", |x, _| -5.0 * x),
+        through("right", |_, y| 5.0 * y),
+        through("top", |x, _| 5.0 * x),
+        through("left", |_, y| -5.0 * y),
+        SectionSource::field(|[x, y], t| watts_per_cubic_metre(graded_source(x.si(), y.si(), t.si()))),
+    ] {
+        problem = problem.with_source(source).unwrap();
+    }
+    problem.starting_from(|[x, y]| celsius(made_graded(x.si(), y.si(), 0.0)))
+}
+
+/// Depth of the axis and radius of a pipe in the ground, m, 75 °C in ground of 5 °C at its surface, 0.8 W/(m K).
+pub const BURIED: [f64; 2] = [0.2, 0.075];
+
+/// What such a pipe passes per metre and kelvin over the conductivity: exact.
+pub fn buried_shape_factor() -> f64 {
+    2.0 * PI / (BURIED[0] / BURIED[1]).acosh()
+}
+
+/// A quarter of its heat. The field is that of a line and its image, at a depth and height of a = √(D² - r²): lines of flow
+/// are circles through both, and the one about the foot of the pipe, of radius a, bounds half of the heat. So ground without
+/// end is not needed: this piece ends in that line of flow, in that of symmetry, in the pipe and in the surface.
+pub fn buried_problem() -> SectionProblem {
+    let [depth, radius] = BURIED;
+    let a = (depth * depth - radius * radius).sqrt();
+    let (foot, corner) = (at(0.0, 0.0), at(a, a));
+    let section = Section::plane(foot, corner)
+        .hole(Shape::rectangle(foot, corner))
+        .lay(Shape::disc(foot, metres(a)).within(foot, corner), fill("ground", [0.8, 0.8], 1500.0, 1000.0))
+        .hole(Shape::disc(at(0.0, depth), metres(radius)).within(foot, corner))
+        .part(
+            "pipe",
+            &[Line::arc(at(0.0, depth), metres(radius), degrees(-90.0), Angle::from_si(-(radius / a).atan()))],
+        )
+        .part("surface", &[Line::straight(foot, at(a, 0.0))])
+        .build()
+        .unwrap();
+    SectionProblem::new(section).with("pipe", held(75.0)).unwrap().with("surface", held(5.0)).unwrap()
 }

@@ -15,7 +15,7 @@ use stillhot::units::{Si, seconds};
 /// All of them.
 pub fn rows() -> Vec<Comparison> {
     let tight = SectionAccuracy::relative(1e-4).with_nodes(2_000_000);
-    let mut sheets = vec![column(), sandwich(), edge(), furnace(), made()];
+    let mut sheets = vec![column(), sandwich(), edge(), furnace(), buried(), made(), graded()];
     sheets.extend(cases::junctions().iter().flat_map(|case| [steady(case, &tight), in_time(case)]));
     sheets.extend(cases::random().iter().map(|case| steady(case, &SectionAccuracy::default().with_nodes(600_000))));
     sheets.into_iter().flat_map(|sheet| sheet.rows).collect()
@@ -94,6 +94,32 @@ fn made() -> Sheet {
             sheet.row(what, (standard::made(x, y, t), 1e-12), e.value.si() - 273.15, Some(e.error.si()));
         }
     }
+    sheet
+}
+
+fn graded() -> Sheet {
+    let title = "Manufactured solution, conductivity and heat capacity by place, heat through the sides";
+    let mut sheet = Sheet::new(title, "its own equation", Mark::Computed);
+    let answer =
+        standard::graded_problem().march(&[seconds(0.5), seconds(1.0)], &SectionAccuracy::relative(1e-5)).unwrap();
+    for (time, x, y, expected) in [(0, 0.25, 0.5, 30.625), (1, 0.75, 0.25, 29.098_102_794_1)] {
+        let e = answer.temperature(at(x, y), time).unwrap();
+        let what = format!("temperature at ({x} m, {y} m) at {} s, °C", 0.5 * (time + 1) as f64);
+        sheet.row(what, (expected, 1e-10), e.value.si() - 273.15, Some(e.error.si()));
+    }
+    sheet
+}
+
+fn buried() -> Sheet {
+    let source = "Holman, 10th ed., example 3-1 (inputs READ, printed values MEMORY)";
+    let mut sheet = Sheet::new("Buried pipe, 4 m, in ground that ends in a line of flow", source, Mark::Memory);
+    let heat = standard::buried_problem().steady(&SectionAccuracy::relative(1e-4)).unwrap().heat("pipe").unwrap();
+    let [value, error] = [heat.value, heat.error].map(|q| 16.0 * q);
+    sheet.row("shape factor, m, as printed", (15.35, 0.01), value / (0.8 * 70.0), Some(error / (0.8 * 70.0)));
+    sheet.row("heat, W, as printed", (859.6, 0.5), value, Some(error));
+    sheet.from("conformal map, as in the source", Mark::Computed);
+    let exact = 4.0 * standard::buried_shape_factor();
+    sheet.row("shape factor, m", (exact, 1e-9), value / (0.8 * 70.0), Some(error / (0.8 * 70.0)));
     sheet
 }
 
