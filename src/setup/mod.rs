@@ -26,6 +26,7 @@ mod lid;
 mod member;
 mod options;
 mod pieces;
+mod pinned;
 mod place;
 mod plan;
 mod pot;

@@ -36,6 +36,13 @@ impl Sleeve {
         Sleeve { contacts: wall.contacts().to_vec(), ..Self::of_layers(wall.layers().to_vec()) }
     }
 
+    /// The same with the layers and contacts of another wall, from the pot outward.
+    #[must_use]
+    pub fn with_wall(mut self, wall: &Wall) -> Self {
+        (self.layers, self.contacts) = (wall.layers().to_vec(), wall.contacts().to_vec());
+        self
+    }
+
     /// `count` layers of one material in good contact (see [`Sleeve::with_contacts`]).
     ///
     /// # Errors

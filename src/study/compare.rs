@@ -90,7 +90,8 @@ pub fn compare(base: &Variant, variants: &[Variant], asked: &Asked, options: &Op
         }
     }
     let base = Base::of(base, asked, options)?;
-    let variants = base.compare_each(variants).into_iter().collect::<Result<_, _>>()?;
+    let pairs: Vec<_> = variants.iter().map(|variant| (None, variant.clone())).collect();
+    let variants = base.compare_each(&pairs).into_iter().collect::<Result<_, _>>()?;
     Ok(Comparison { base: base.outcome, variants })
 }
 
@@ -119,18 +120,30 @@ impl<'a> Base<'a> {
         Ok(Base { forecast, paces, outcome, asked, options })
     }
 
+    /// Another base with the steps of this one.
+    pub(super) fn beside(&self, variant: &Variant) -> Result<Base<'a>, Error> {
+        let (setup, plan) = (variant.setup(), variant.plan());
+        let (forecast, paces) = Forecast::compute(setup, plan, self.options, Some(&self.paces))?;
+        let outcome = Outcome::of(variant, &forecast, self.asked)?;
+        Ok(Base { forecast, paces, outcome, asked: self.asked, options: self.options })
+    }
+
     /// Where a level is looked at in the base.
     pub(super) fn spot(&self, level: Level) -> ProbeSpot {
         level.spot(&self.forecast)
     }
 
-    /// Each variant beside the base, in order; errors carry the name.
-    pub(super) fn compare_each(&self, variants: &[Variant]) -> Vec<Result<Compared, Error>> {
+    /// Each variant, in order, beside what it is held against: the base where nothing else is given. Errors carry the name.
+    pub(super) fn compare_each(&self, pairs: &[(Option<Variant>, Variant)]) -> Vec<Result<Compared, Error>> {
         let work = |index: usize| {
-            let variant = &variants[index];
-            self.compared(variant).within(variant.name())
+            let (against, variant) = &pairs[index];
+            let compared = match against {
+                None => self.compared(variant),
+                Some(other) => self.beside(other).and_then(|base| base.compared(variant)),
+            };
+            compared.within(variant.name())
         };
-        in_parallel(variants.len(), self.asked.threads(), work, |_| false)
+        in_parallel(pairs.len(), self.asked.threads(), work, |_| false)
     }
 
     fn compared(&self, variant: &Variant) -> Result<Compared, Error> {

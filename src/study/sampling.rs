@@ -53,7 +53,7 @@ pub struct Sampling {
     pub replicates: usize,
     /// Points of a replicate, a power of two from 4 to 65 536. Default 16.
     pub points: usize,
-    /// Whether to compute which input matters. Default yes.
+    /// Whether to compute which input matters by shares of the variance. Without, rank correlations tell. Default yes.
     pub indices: bool,
     /// From which everything random follows. Default 1.
     pub seed: u64,
