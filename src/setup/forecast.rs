@@ -1,6 +1,6 @@
 //! What comes out: temperatures, hold times, where the heat went, each as a range, with the numerical error beside.
 
-use super::assemble::Assembly;
+use super::assemble::{Account, Assembly, MeshedWall};
 use super::member::{Inner, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::WATERY;
@@ -139,6 +139,12 @@ impl Run {
         let (history, sequence) = march::march(&assembly.network, &plan, &pace)?;
         Ok((Run { assembly, history }, sequence))
     }
+
+    /// Heat that went along a path between two times, J.
+    pub(super) fn lost_by(&self, account: &Account, from: f64, to: f64) -> f64 {
+        let lost = |until| self.history.lost(account.path.0, until);
+        account.share * (lost(to) - lost(from))
+    }
 }
 
 impl Forecast {
@@ -275,15 +281,15 @@ impl Forecast {
             .assembly
             .paths
             .iter()
-            .filter(|(_, place, _)| *place != Place::Inside)
-            .map(|(_, place, mechanism)| {
+            .filter(|account| account.place != Place::Inside)
+            .map(|&Account { place, mechanism, .. }| {
                 // A member may lack a path: one without air loops has none.
                 let of = |run: &Run| {
-                    let path = run.assembly.paths.iter().find(|(_, p, m)| p == place && m == mechanism);
-                    path.map_or(0.0, |(p, ..)| run.history.lost(p.0, to) - run.history.lost(p.0, from))
+                    let account = run.assembly.paths.iter().find(|a| a.place == place && a.mechanism == mechanism);
+                    account.map_or(0.0, |account| run.lost_by(account, from, to))
                 };
                 let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
-                PathHeat { place: *place, mechanism: *mechanism, heat }
+                PathHeat { place, mechanism, heat }
             })
             .filter(|row| row.heat.low().si() != 0.0 || row.heat.high().si() != 0.0)
             .collect();
@@ -315,10 +321,15 @@ impl Forecast {
         let bodies = [(assembly.pot, Part::Pot)].into_iter().chain(assembly.bodies.iter().copied());
         let pieces = assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (*patch, Part::Pieces(k)));
         let dish = assembly.still.iter().map(|(patch, _)| (*patch, Part::Pot));
-        let patches = pieces.chain(dish).chain(assembly.parts.iter().copied());
-        let patches = patches.chain(assembly.edges.iter().map(|patch| (*patch, Part::Edges)));
-        let of_patches = patches.map(|(patch, part)| (part, snapshot.stored_in_patch[patch.0]));
-        bodies.map(|(node, part)| (part, snapshot.stored_in_node[node.0])).chain(of_patches).collect()
+        let edges = assembly.edges.iter().map(|patch| (*patch, Part::Edges));
+        let walls = assembly.walls.iter().flat_map(|wall| {
+            let each = snapshot.stored_in_patch[wall.id.0] / wall.faces.len() as f64;
+            wall.faces.iter().map(move |face| (Part::Wall(*face), each))
+        });
+        let of_patches = pieces.chain(dish).chain(edges);
+        let of_patches = of_patches.map(|(patch, part)| (part, snapshot.stored_in_patch[patch.0]));
+        let of_bodies = bodies.map(|(node, part)| (part, snapshot.stored_in_node[node.0]));
+        of_bodies.chain(of_patches).chain(walls).collect()
     }
 
     /// Highest temperature that each layer of each wall reaches at its warmest place, against the limit of its
@@ -326,22 +337,24 @@ impl Forecast {
     pub fn hottest(&self) -> Vec<HottestLayer> {
         let mut rows: Vec<HottestLayer> = Vec::new();
         let fine = &self.best[2];
-        for (k, (_, part)) in fine.assembly.parts.iter().enumerate() {
-            for (layer, material) in fine.assembly.materials[k].iter().enumerate() {
+        for (k, wall) in fine.assembly.walls.iter().enumerate() {
+            let layers = wall.materials.iter().enumerate();
+            for (part, (layer, material)) in
+                wall.faces.iter().flat_map(|face| layers.clone().map(|layer| (Part::Wall(*face), layer)))
+            {
                 let of = |run: &Run| {
-                    let id = run.assembly.parts[k].0.0;
-                    let patch = &run.assembly.patches[k];
+                    let MeshedWall { id, patch, .. } = &run.assembly.walls[k];
                     let nodes = patch.axis().layer_nodes[layer].clone();
-                    nodes.map(|n| run.history.hottest[id][patch.local(n)]).fold(f64::NEG_INFINITY, f64::max)
+                    nodes.map(|n| run.history.hottest[id.0][patch.local(n)]).fold(f64::NEG_INFINITY, f64::max)
                 };
                 let temperature: Range<Temperature> =
                     Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
                 // The edges of a wall are cooler than the wall itself.
-                match rows.iter_mut().find(|r| r.part == *part && r.layer == layer) {
+                match rows.iter_mut().find(|r| r.part == part && r.layer == layer) {
                     Some(row) if row.temperature.best().si() >= temperature.best().si() => {}
                     Some(row) => row.temperature = temperature,
                     None => rows.push(HottestLayer {
-                        part: *part,
+                        part,
                         layer,
                         material: material.name().to_owned(),
                         temperature,
@@ -370,7 +383,8 @@ impl Forecast {
     /// The materials of the walls, as often as they occur.
     pub(super) fn materials(&self) -> impl Iterator<Item = &Material> {
         let assembly = &self.best[2].assembly;
-        assembly.materials.iter().flatten().chain(assembly.fillers.iter().map(|(material, _)| material))
+        let of_walls = assembly.walls.iter().flat_map(|wall| &wall.materials);
+        of_walls.chain(assembly.fillers.iter().map(|(material, _)| material))
     }
 
     /// Water that has left the dish as vapour (servings do not count) by a time after shutting: weigh the pot before
