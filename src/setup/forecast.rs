@@ -1,5 +1,8 @@
 //! What comes out: temperatures, hold times, where the heat went, each as a range, with the numerical error beside.
 
+use std::cmp::Reverse;
+use std::num::NonZeroUsize;
+
 use super::assemble::{Account, Assembly, MeshedWall};
 use super::member::{Inner, Member};
 use super::place::{Mechanism, Part, Place};
@@ -10,6 +13,7 @@ use crate::conduction::MARCHES;
 use crate::error::{Error, ErrorKind, Within};
 use crate::march::{self, History, March, Pace, Sequence, Statistics};
 use crate::material::Material;
+use crate::numeric::parallel::in_parallel;
 use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
 
@@ -30,6 +34,19 @@ pub(super) enum Wish<'s> {
     Split(&'s Sequence, usize),
     /// Those of another march if they suit, else such that a step errs by so much, K.
     Like(Option<&'s Sequence>, f64),
+}
+
+/// One of the marches of a forecast.
+struct Job<'s> {
+    /// In the order of `Forecast::runs`.
+    number: usize,
+    member: Member,
+    inner: Inner,
+    /// Refinement of the mesh.
+    level: usize,
+    wish: Wish<'s>,
+    /// Roughly how much it is.
+    work: usize,
 }
 
 /// The steps of the marches of a forecast, for the marches of another one to repeat.
@@ -147,6 +164,11 @@ impl Run {
     }
 }
 
+/// The two ends of a range, with the steps that each is to repeat.
+fn ends(inner: fn(Member) -> Inner, like: Option<&[Sequence; 2]>) -> [(Member, Inner, Option<&Sequence>); 2] {
+    [(Member::Cautious, 0), (Member::Generous, 1)].map(|(member, at)| (member, inner(member), like.map(|l| &l[at])))
+}
+
 impl Forecast {
     /// A forecast and the steps it took. They are those of `like`, march by march, so that the two forecasts differ by
     /// what was changed alone; a march that must land on other moments chooses its own.
@@ -160,33 +182,41 @@ impl Forecast {
         let horizon = options.horizon.si();
         let serve = plan.serve_time().map(Si::si);
 
-        // Marches are numbered in the order of `runs`.
-        let march = |number: usize, member: (Member, Inner), level: usize, wish: &Wish<'_>| {
-            Run::of(setup, plan, options, &stops, (number, member, level), wish)
+        let march = |job: &Job<'_>| {
+            Run::of(setup, plan, options, &stops, (job.number, (job.member, job.inner), job.level), &job.wish)
         };
-        let run = |number, member, level, wish: &Wish<'_>| march(number, (member, Inner::of_mean(member)), level, wish);
         let tolerance = options.step_error.si();
-        let (coarse, sequence) = run(0, Member::Best, 1, &Wish::Like(like.map(|paces| &paces.best), tolerance))?;
-        let mut best = vec![coarse];
-        for (level, split) in &MARCHES[1..] {
-            best.push(run(best.len(), Member::Best, *level, &Wish::Split(&sequence, *split))?.0);
-        }
+        let best = |number: usize, wish| {
+            let (level, split) = MARCHES[number];
+            let (member, inner) = (Member::Best, Inner::of_mean(Member::Best));
+            Job { number, member, inner, level, wish, work: level * split }
+        };
+        let (coarse, sequence) = march(&best(0, Wish::Like(like.map(|paces| &paces.best), tolerance)))?;
+        let mut jobs: Vec<Job<'_>> =
+            (1..MARCHES.len()).map(|number| best(number, Wish::Split(&sequence, MARCHES[number].1))).collect();
         // No other march corrects the ends, and they cool at a pace of their own.
         let fine = END_SHARE * tolerance;
-        let end = |at: usize| Wish::Like(like.map(|paces| &paces.ends[at]), fine);
-        let (cautious, of_cautious) = run(MARCHES.len(), Member::Cautious, 2, &end(0))?;
-        let (generous, of_generous) = run(MARCHES.len() + 1, Member::Generous, 2, &end(1))?;
-        let (edges, of_edges) = if setup.pot().is_still() {
-            let edge = |member, at: usize| {
-                let like = like.and_then(|paces| paces.edges.as_ref()).map(|edges| &edges[at]);
-                march(MARCHES.len() + 2 + at, (member, Inner::of_edge(member)), 2, &Wish::Like(like, fine))
-            };
-            let ((cautious, of_cautious), (generous, of_generous)) =
-                (edge(Member::Cautious, 0)?, edge(Member::Generous, 1)?);
-            (Some([cautious, generous]), Some([of_cautious, of_generous]))
-        } else {
-            (None, None)
-        };
+        let means = ends(Inner::of_mean, like.map(|paces| &paces.ends));
+        let edges = ends(Inner::of_edge, like.and_then(|paces| paces.edges.as_ref()));
+        for (member, inner, like) in means.into_iter().chain(edges.into_iter().filter(|_| setup.pot().is_still())) {
+            let number = jobs.len() + 1;
+            jobs.push(Job { number, member, inner, level: 2, wish: Wish::Like(like, fine), work: 2 });
+        }
+        // The longest first: the short ones fill up what is left of the time.
+        jobs.sort_by_key(|job| Reverse(job.work));
+        let threads = NonZeroUsize::new(options.threads);
+        let done =
+            in_parallel(jobs.len(), threads, |k| march(&jobs[k]).map(|run| (jobs[k].number, run)), Result::is_err);
+        let mut done = done.into_iter().collect::<Result<Vec<_>, Error>>()?;
+        done.sort_by_key(|(number, _)| *number);
+        let mut runs = done.into_iter().map(|(_, run)| run);
+        let mut best = vec![coarse];
+        best.extend(runs.by_ref().take(MARCHES.len() - 1).map(|(run, _)| run));
+        let mut pair = || Some((runs.next()?, runs.next()?));
+        // There is one of each job: the error is never met.
+        let lost = || Error::new(ErrorKind::NoConvergence, "a march was not computed");
+        let ((cautious, of_cautious), (generous, of_generous)) = pair().ok_or_else(lost)?;
+        let (edges, of_edges) = pair().map(|((low, of_low), (high, of_high))| ([low, high], [of_low, of_high])).unzip();
         let paces = Paces { best: sequence, ends: [of_cautious, of_generous], edges: of_edges };
         let (setup, cells, leaves) = (setup.clone(), options.cells, plan.hottest_start()?);
         Ok((Forecast { best, cautious, generous, edges, horizon, serve, setup, cells, leaves }, paces))

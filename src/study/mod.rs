@@ -50,7 +50,6 @@ mod compare;
 mod difference;
 mod features;
 mod measure;
-mod parallel;
 mod sampling;
 mod sensitivity;
 mod sizing;
