@@ -1,6 +1,7 @@
 //! How two forecasts differ, march by march: what meshes and steps get wrong in both alike falls out.
 
-use super::forecast::{Forecast, Run};
+use super::forecast::Forecast;
+use super::marches::Run;
 use super::place::Place;
 use super::spot::{NOISE, ProbeSpot, UNFOLLOWED};
 use crate::conduction::{Sample, combine};
