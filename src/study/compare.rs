@@ -1,11 +1,13 @@
 //! Variants against a base, computed march by march on the same meshes and, where both must land on the same moments, with
 //! the same steps.
 
+use std::num::NonZeroUsize;
+
 use super::asked::{Asked, Cost, Level};
 use super::difference::{Change, Difference, End, HoldDifference};
-use super::parallel::in_parallel;
 use super::variant::Variant;
 use crate::error::{Error, ErrorKind, Within};
+use crate::numeric::parallel::in_parallel;
 use crate::setup::{Forecast, Held, HourRow, Options, Paces, ProbeSpot, Range};
 use crate::units::{Energy, Mass, Si, TemperatureInterval, Time, Volume};
 
@@ -109,6 +111,8 @@ impl<'a> Base<'a> {
         asked.check()?;
         let compute = || {
             let (setup, plan) = (variant.setup(), variant.plan());
+            let threads = asked.threads().map_or(options.threads, NonZeroUsize::get);
+            let options = &Options { threads, ..*options };
             let (_, own) = Forecast::compute(setup, plan, options, None)?;
             // Repeated with its own steps, as every variant is: one that is equal to it then is so to the last bit.
             let (forecast, paces) = Forecast::compute(setup, plan, options, Some(&own))?;
@@ -123,9 +127,14 @@ impl<'a> Base<'a> {
     /// Another base with the steps of this one.
     pub(super) fn beside(&self, variant: &Variant) -> Result<Base<'a>, Error> {
         let (setup, plan) = (variant.setup(), variant.plan());
-        let (forecast, paces) = Forecast::compute(setup, plan, self.options, Some(&self.paces))?;
+        let (forecast, paces) = Forecast::compute(setup, plan, &self.alone(), Some(&self.paces))?;
         let outcome = Outcome::of(variant, &forecast, self.asked)?;
         Ok(Base { forecast, paces, outcome, asked: self.asked, options: self.options })
+    }
+
+    /// Options for one of many forecasts: they run side by side already.
+    fn alone(&self) -> Options {
+        Options { threads: 1, ..*self.options }
     }
 
     /// Where a level is looked at in the base.
@@ -147,7 +156,7 @@ impl<'a> Base<'a> {
     }
 
     fn compared(&self, variant: &Variant) -> Result<Compared, Error> {
-        let (forecast, _) = Forecast::compute(variant.setup(), variant.plan(), self.options, Some(&self.paces))?;
+        let (forecast, _) = Forecast::compute(variant.setup(), variant.plan(), &self.alone(), Some(&self.paces))?;
         let outcome = Outcome::of(variant, &forecast, self.asked)?;
         let (base, of_base) = (&self.forecast, &self.outcome);
         let holds = self.asked.levels().iter().map(|level| {

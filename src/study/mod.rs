@@ -51,7 +51,6 @@ mod corners;
 mod difference;
 mod features;
 mod measure;
-mod parallel;
 mod sampling;
 mod sensitivity;
 mod sizing;

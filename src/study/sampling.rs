@@ -2,8 +2,8 @@
 
 use std::num::NonZeroUsize;
 
-use super::parallel::in_parallel;
 use crate::error::{Error, ErrorKind, Within};
+use crate::numeric::parallel::in_parallel;
 use crate::units::bounds::number_in_range;
 
 /// How likely the values between the ends of a range are taken to be. Nobody has measured that: a quantile is worth as
