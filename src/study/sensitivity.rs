@@ -220,7 +220,7 @@ impl Sensitivity {
     }
 
     /// Rows of all replicates but one.
-    fn kept<'r>(all: &'r [Vec<Vec<f64>>], left_out: Option<usize>) -> impl Iterator<Item = &'r Vec<f64>> {
+    fn kept(all: &[Vec<Vec<f64>>], left_out: Option<usize>) -> impl Iterator<Item = &Vec<f64>> {
         all.iter().enumerate().filter(move |(r, _)| Some(*r) != left_out).flat_map(|(_, rows)| rows)
     }
 
