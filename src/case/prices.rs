@@ -1,6 +1,6 @@
 //! What things cost.
 
-use super::leaf::{Findings, Leaf, each, without_path};
+use super::leaf::{Findings, Leaf, each};
 use crate::document::{Item, Section};
 use crate::material::Catalogue;
 use crate::study::{MaterialPrice, Prices};

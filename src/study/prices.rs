@@ -1,7 +1,7 @@
 //! What things cost, and what a change costs more.
 
 use super::variant::Variant;
-use crate::document::nearest::nearest;
+use crate::document::nearest;
 use crate::error::{Error, ErrorKind, Within};
 use crate::setup::{MaterialUse, Setup};
 use crate::units::Si;

@@ -31,7 +31,7 @@ const SPOILED: &[Bad] = &[
     bad(RICH, "outside = \"120 mm\"", "", "[pot.handle]", "pot.handle.outside", Data, "outside = \"50 mm\""),
     bad(RICH, "outside = \"120 mm\"", "outside = \"120 mm\"\nlength = \"1 m\"", "length", "pot.handle.length", Data, "material, width, thickness, outside"),
     // Prices.
-    bad(RICH, "amount = 12.5", "amount = -12.5", "-12.5", "prices.materials[1].amount", OutOfRange, "0 to 1000000000"),
+    bad(RICH, "amount = 12.5", "amount = -12.5", "-12.5", "prices.materials[1].amount", OutOfRange, "0 to 1e9"),
     bad(RICH, "amount = 12.5", "amount = \"12.5 EUR\"", "12.5 EUR", "prices.materials[1].amount", Data, "a number without unit"),
     bad(RICH, "amount = 12.5, ", "", "wool-blanket-felt\", per", "prices.materials[1].amount", Data, "amount = 12.5"),
     bad(RICH, "per = \"m2\"", "per = \"m\"", "\"m\"", "prices.materials[1].per", Data, "m2, kg, m3"),

@@ -64,7 +64,10 @@ fn plug(mm: f64) -> impl Fn(Enclosure) -> Enclosure {
 fn leaks_cost_what_is_known_of_them() {
     let aluminium = Material::named("aluminium-pure").unwrap();
     let strap = Handle::new(aluminium, millimetres(20.0), millimetres(3.0), millimetres(100.0));
-    // The leak sees 0.35 of the wind over the box, in the best value; 3 m/s at the gap.
+    // The leak sees 0.35 of the wind over the box, in the best value; 3 m/s at the gap. That costs 1.7 times what is stated,
+    // inside its range and to the cautious side: 5.3 Pa drive air through half the joint and out by the other half, by plane
+    // flow (0.6 m of 1 mm, 50 mm deep, twice in series) 0.15 g/s, which takes 9 to 11 W along as the air of the box has 75 to
+    // 90 °C. What is stated has colder air there.
     let blown = with("wind on a joint of 1 mm", rim(1.0), pot());
     let blown = blown.with_plan("wind on a joint of 1 mm", |plan| plan.in_wind(metres_per_second(3.0 / 0.35)));
     let rows = [
@@ -113,11 +116,12 @@ fn leaks_cost_what_is_known_of_them() {
     }
 }
 
-/// Edges and corners add a quarter to what the faces pass, for a box round such a pot: 12 edges of 0.3 m with 0.559 times the
-/// conductivity each (exact between given surface temperatures) to 6 faces of 0.09 m² over 50 mm are 0.19, and films, which an
-/// edge meets with more outer face, make it more. By the factor and solved alike, in the account of the heat.
+/// Faces alone are 10 to 25 % low, so that edges and corners add a ninth to a third to them. Of this box it is less than the
+/// quarter that is often said: 12 edges of 0.3 m with 0.559 times the conductivity each (exact between given surface
+/// temperatures) to 6 faces of 0.09 m² over 50 mm are 0.19; an inner film, which an edge meets with no face of its own, takes
+/// some of that, which the factor does not see. In the account of the heat.
 #[test]
-fn edges_add_a_fifth_to_a_quarter_to_the_faces() {
+fn edges_add_a_sixth_to_a_fifth_to_the_faces() {
     let share = |edges: Edges| {
         let forecast = with("edges", |boards| boards.edges(edges), pot());
         let forecast = forecast.setup().forecast_with(forecast.plan(), &Options::horizon(hours(12.0))).unwrap();
@@ -131,6 +135,8 @@ fn edges_add_a_fifth_to_a_quarter_to_the_faces() {
     let [factor, solved] = [Edges::Factor, Edges::Solved].map(share);
     println!("edges by the factor {factor:.3}, solved {solved:.3} of the faces");
     for share in [factor, solved] {
-        assert!(share > 0.19 && share < 0.28, "{share}");
+        assert!(share > 1.0 / 9.0 && share < 1.0 / 3.0, "{share}");
     }
+    // The factor stands for 0.19 and corners, and errs to the cold side.
+    assert!((0.19..0.22).contains(&factor) && solved < factor, "{factor} {solved}");
 }
