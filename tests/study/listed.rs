@@ -290,6 +290,28 @@ fn strips_come_and_go() {
     assert!(filled.filler(EdgeRow::Base).is_some() && filled.filler(EdgeRow::Lid).is_some());
 }
 
+/// What makes insulation damp makes strips of it damp, and the other way round.
+#[test]
+fn strips_get_damp_with_the_walls() {
+    let pot = Pot::typical(litres(7.0)).with(Dish::named("broth-thin-soup").unwrap(), kilograms(6.0));
+    let dry = Material::named("sheep-wool-batt").unwrap();
+    let damp = dry.damp().unwrap();
+    let boards = |material: &Material| {
+        let wall = Wall::planar().layer(Layer::new(material.clone(), millimetres(60.0)).unwrap()).build().unwrap();
+        let strip = Filler::cove(millimetres(30.0), material.clone());
+        Enclosure::of_wall(wall).edges(Edges::Solved).with_filler(EdgeRow::Upright, strip)
+    };
+    let asked = Asked::above(celsius(63.0));
+    for (material, other, name, sign) in [(&dry, &damp, "damp insulation", -1.0), (&damp, &dry, "dry insulation", 1.0)]
+    {
+        let setup = Setup::new(pot.clone(), boards(material)).unwrap();
+        let list = what_matters(&setup, &Plan::in_room(celsius(16.0)), &asked, &Options::default()).unwrap();
+        let effect = named(&list, name);
+        assert_eq!(effect.compared.outcome.variant.setup().shell(), &Shell::Box(boards(other)), "{name}");
+        assert_eq!(hours_longer(effect).signum(), sign, "{effect}");
+    }
+}
+
 /// Mass of four strips of cork of 30 mm along the upright edges of a box, kg.
 fn strip_mass(setup: &Setup) -> f64 {
     let Shell::Box(boards) = setup.shell() else { panic!("a box") };
