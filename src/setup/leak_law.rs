@@ -31,7 +31,7 @@ pub(crate) struct Joints {
     pub(crate) mouth: Mouth,
     /// Pressure of the air, Pa.
     pub(crate) pressure: f64,
-    /// Wind speed at the box times the root of its shelter, m/s.
+    /// Wind speed that reaches the box, m/s.
     pub(crate) wind: f64,
 }
 
@@ -223,7 +223,7 @@ pub(crate) type LastBalance = Option<([f64; 4], Balance)>;
 pub(crate) struct LeakLaw {
     /// The joints, but for the wind.
     pub(crate) joints: Joints,
-    /// Wind speed in time, m/s, and the root of its shelter.
+    /// Wind speed in time, m/s, and how much of it reaches the box.
     pub(crate) wind: (Signal, f64),
     pub(crate) share: Share,
     /// The last balance, shared by the links that read it: they ask at the same temperatures.

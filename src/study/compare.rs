@@ -1,11 +1,14 @@
 //! Variants against a base, computed march by march on the same meshes and, where both must land on the same moments, with
 //! the same steps.
 
-use super::asked::{Asked, Cost, Level};
+use std::num::NonZeroUsize;
+
+use super::asked::{Asked, Level};
 use super::difference::{Change, Difference, End, HoldDifference};
-use super::parallel::in_parallel;
+use super::prices::Cost;
 use super::variant::Variant;
 use crate::error::{Error, ErrorKind, Within};
+use crate::numeric::parallel::in_parallel;
 use crate::setup::{Forecast, Held, HourRow, Options, Paces, ProbeSpot, Range};
 use crate::units::{Energy, Mass, Si, TemperatureInterval, Time, Volume};
 
@@ -37,7 +40,7 @@ pub struct Outcome {
     pub weight: Mass,
     /// Room that box or sleeve take up.
     pub bulk: Volume,
-    /// What the materials of box or sleeve cost, if prices were given.
+    /// What the materials of box or sleeve cost, if any have a price.
     pub cost: Option<Cost>,
 }
 
@@ -59,7 +62,8 @@ pub struct Compared {
     pub weight: Mass,
     /// How much bulkier it is.
     pub bulk: Volume,
-    /// How much dearer it is, if prices were given and all materials that it uses more or less of have one.
+    /// How much dearer it is: the price of the change if it has one, else what its layers and strips cost more. Nothing where no
+    /// price tells: none for a material that it uses more or less of, or for a change that is none of layers.
     pub cost: Option<f64>,
 }
 
@@ -80,7 +84,8 @@ pub struct Ranked<'c> {
 /// they are known far better than the values.
 ///
 /// # Errors
-/// A temperature or price outside its range; no temperature or a name given twice; whatever the forecast of the base or of a
+/// A temperature or price outside its range; no temperature or a name given twice; a price of a change that none or several of
+/// the variants may be; whatever the forecast of the base or of a
 /// variant refuses, with its name; the first of them in the order given.
 pub fn compare(base: &Variant, variants: &[Variant], asked: &Asked, options: &Options) -> Result<Comparison, Error> {
     let all: Vec<&Variant> = std::iter::once(base).chain(variants).collect();
@@ -89,8 +94,14 @@ pub fn compare(base: &Variant, variants: &[Variant], asked: &Asked, options: &Op
             return Err(Error::new(ErrorKind::Inconsistent, "two variants have one name").with_value(variant.name()));
         }
     }
+    asked.check()?;
+    let (prices, wrong) = asked.prices().of_changes(&all[1..].iter().map(|variant| variant.name()).collect::<Vec<_>>());
+    if let Some(wrong) = wrong.into_iter().next() {
+        return Err(wrong);
+    }
     let base = Base::of(base, asked, options)?;
-    let variants = base.compare_each(variants).into_iter().collect::<Result<_, _>>()?;
+    let pairs: Vec<_> = variants.iter().map(|variant| (None, variant.clone())).collect();
+    let variants = base.compare_each(&pairs, &prices).into_iter().collect::<Result<_, _>>()?;
     Ok(Comparison { base: base.outcome, variants })
 }
 
@@ -108,6 +119,8 @@ impl<'a> Base<'a> {
         asked.check()?;
         let compute = || {
             let (setup, plan) = (variant.setup(), variant.plan());
+            let threads = asked.threads().map_or(options.threads, NonZeroUsize::get);
+            let options = &Options { threads, ..*options };
             let (_, own) = Forecast::compute(setup, plan, options, None)?;
             // Repeated with its own steps, as every variant is: one that is equal to it then is so to the last bit.
             let (forecast, paces) = Forecast::compute(setup, plan, options, Some(&own))?;
@@ -119,22 +132,44 @@ impl<'a> Base<'a> {
         Ok(Base { forecast, paces, outcome, asked, options })
     }
 
+    /// Another base with the steps of this one.
+    pub(super) fn beside(&self, variant: &Variant) -> Result<Base<'a>, Error> {
+        let (setup, plan) = (variant.setup(), variant.plan());
+        let (forecast, paces) = Forecast::compute(setup, plan, &self.alone(), Some(&self.paces))?;
+        let outcome = Outcome::of(variant, &forecast, self.asked)?;
+        Ok(Base { forecast, paces, outcome, asked: self.asked, options: self.options })
+    }
+
+    /// Options for one of many forecasts: they run side by side already.
+    fn alone(&self) -> Options {
+        Options { threads: 1, ..*self.options }
+    }
+
     /// Where a level is looked at in the base.
     pub(super) fn spot(&self, level: Level) -> ProbeSpot {
         level.spot(&self.forecast)
     }
 
-    /// Each variant beside the base, in order; errors carry the name.
-    pub(super) fn compare_each(&self, variants: &[Variant]) -> Vec<Result<Compared, Error>> {
+    /// Each variant, in order, beside what it is held against: the base where nothing else is given; with the prices of whole
+    /// changes by their names. Errors carry the name.
+    pub(super) fn compare_each(
+        &self,
+        pairs: &[(Option<Variant>, Variant)],
+        prices: &[(String, f64)],
+    ) -> Vec<Result<Compared, Error>> {
         let work = |index: usize| {
-            let variant = &variants[index];
-            self.compared(variant).within(variant.name())
+            let (against, variant) = &pairs[index];
+            let compared = match against {
+                None => self.compared(variant, prices),
+                Some(other) => self.beside(other).and_then(|base| base.compared(variant, prices)),
+            };
+            compared.within(variant.name())
         };
-        in_parallel(variants.len(), self.asked.threads(), work, |_| false)
+        in_parallel(pairs.len(), self.asked.threads(), work, |_| false)
     }
 
-    fn compared(&self, variant: &Variant) -> Result<Compared, Error> {
-        let (forecast, _) = Forecast::compute(variant.setup(), variant.plan(), self.options, Some(&self.paces))?;
+    fn compared(&self, variant: &Variant, prices: &[(String, f64)]) -> Result<Compared, Error> {
+        let (forecast, _) = Forecast::compute(variant.setup(), variant.plan(), &self.alone(), Some(&self.paces))?;
         let outcome = Outcome::of(variant, &forecast, self.asked)?;
         let (base, of_base) = (&self.forecast, &self.outcome);
         let holds = self.asked.levels().iter().map(|level| {
@@ -144,7 +179,7 @@ impl<'a> Base<'a> {
         let first = self.asked.levels()[0];
         let spots = [first.spot(&forecast), first.spot(base)];
         let warmer = |times: [Time; 2]| Change::of(forecast.warmer(base, spots, times.map(Si::si)));
-        let setups = [variant.setup(), of_base.variant.setup()];
+        let price = prices.iter().find(|(name, _)| name == variant.name()).map(|(_, amount)| *amount);
         Ok(Compared {
             holds: holds.collect(),
             serving: forecast.serve_time().zip(base.serve_time()).map(|(mine, theirs)| warmer([mine, theirs])),
@@ -152,7 +187,7 @@ impl<'a> Base<'a> {
             heat_lost: Change::of(forecast.loses_more(base)),
             weight: outcome.weight - of_base.weight,
             bulk: outcome.bulk - of_base.bulk,
-            cost: self.asked.dearer(setups[0], setups[1]),
+            cost: price.or_else(|| self.asked.prices().dearer(variant, &of_base.variant)),
             outcome,
         })
     }
@@ -172,7 +207,7 @@ impl Outcome {
             heat_lost: Range::of_members(cautious, best, generous),
             weight: setup.shell_mass() + setup.pot().mass()?.best(),
             bulk: setup.outer_volume(),
-            cost: asked.cost(setup),
+            cost: asked.prices().cost(setup),
             variant: variant.clone(),
         })
     }

@@ -1,10 +1,13 @@
 //! The features of a setup and its plan, each removed or replaced by the plain alternative.
 
+use super::corners::{filled, solved};
 use super::variant::Variant;
-use super::walls::{Stack, with_walls};
+use super::walls::{Stack, with_materials, with_walls};
 use crate::error::{Error, Within};
 use crate::material::Material;
-use crate::setup::{Action, Enclosure, Fit, Lid, LidKind, Options, Plan, Pot, PotLid, Range, Setup, Shell, Sleeve};
+use crate::setup::{
+    Action, EdgeRow, Edges, Enclosure, Fit, Lid, LidKind, Options, Plan, Pot, PotLid, Range, Setup, Shell, Sleeve,
+};
 use crate::units::{
     Length, Ratio, Si, Spoken, Temperature, celsius, interval_between, kelvins, kilograms, metres, metres_per_second,
     minutes, write, write_rounded,
@@ -26,12 +29,15 @@ pub enum ChangeKind {
 /// A feature changed; an error where that cannot be built.
 pub(super) struct Feature {
     pub(super) kind: ChangeKind,
+    /// What it is held against, if not the base: one that is computed in the same way.
+    pub(super) against: Option<Variant>,
     pub(super) variant: Result<Variant, Error>,
 }
 
 /// Every feature of a base that can be changed.
 pub(super) fn features(base: &Variant, options: &Options) -> Result<Vec<Feature>, Error> {
     let mut list = List { base, found: Vec::new() };
+    list.corners();
     list.lid();
     list.boards();
     list.layers();
@@ -77,7 +83,7 @@ impl<'b> List<'b> {
     }
 
     fn add(&mut self, kind: ChangeKind, variant: Result<Variant, Error>) {
-        self.found.push(Feature { kind, variant });
+        self.found.push(Feature { kind, against: None, variant });
     }
 
     fn setup(&mut self, kind: ChangeKind, name: &str, change: impl FnOnce(&Setup) -> Result<Setup, Error>) {
@@ -88,13 +94,22 @@ impl<'b> List<'b> {
         self.add(kind, Ok(self.base.with_plan(name, change)));
     }
 
+    /// A changed setup, if there was something to change.
+    fn if_any(&mut self, kind: ChangeKind, name: &str, changed: Result<Option<Setup>, Error>) {
+        if let Some(new) = changed.within(name).transpose() {
+            let plan = self.base.plan().clone();
+            self.add(kind, new.map(|setup| Variant::new(name, setup, plan)));
+        }
+    }
+
     /// Every wall changed, if there is one to change.
     fn walls(&mut self, kind: ChangeKind, name: &str, change: impl Fn(&mut Stack) -> Result<bool, Error>) {
-        match with_walls(self.base.setup(), |_, stack| change(stack)).within(name) {
-            Ok(None) => {}
-            Ok(Some(new)) => self.add(kind, Ok(Variant::new(name, new, self.base.plan().clone()))),
-            Err(error) => self.add(kind, Err(error)),
-        }
+        self.if_any(kind, name, with_walls(self.base.setup(), |_, stack| change(stack)));
+    }
+
+    /// Materials in another state, whatever is done.
+    fn materials(&mut self, name: &str, change: impl Fn(&Material) -> Result<Option<Material>, Error>) {
+        self.if_any(ChangeKind::Circumstance, name, with_materials(self.base.setup(), change));
     }
 
     fn new_pot(&mut self, kind: ChangeKind, name: &str, change: impl FnOnce(Pot) -> Pot) {
@@ -133,6 +148,24 @@ impl<'b> List<'b> {
             Shell::Sleeve(sleeve) => Some(sleeve),
             Shell::Box(_) => None,
         }
+    }
+
+    /// Strips in the inner corners. Where edges are counted by the factor they are held against the same box with solved
+    /// edges, so that the difference is theirs alone.
+    fn corners(&mut self) {
+        let Some(enclosure) = self.enclosure() else { return };
+        if enclosure.edge_form() == Edges::Solved && EdgeRow::ALL.iter().any(|row| enclosure.filler(*row).is_some()) {
+            let empty = enclosure.clone().without_fillers();
+            self.setup(ChangeKind::Build, "nothing in the corners", |setup| setup.with_shell_of_fewer(empty));
+        }
+        let Some(filled) = filled(self.base.setup(), enclosure) else { return };
+        let name = format!("filling the corners, insulation strips of {}", filled.size());
+        let variant = self.base.with_setup(&name, |setup| filled.setup(setup));
+        let (against, variant) = match solved(self.base).transpose().within(name) {
+            Ok(against) => (against, variant),
+            Err(error) => (None, Err(error)),
+        };
+        self.found.push(Feature { kind: ChangeKind::Build, against, variant });
     }
 
     /// How the lid closes.
@@ -242,18 +275,13 @@ impl<'b> List<'b> {
                 _ => Ok(false),
             });
         }
-        self.walls(ChangeKind::Circumstance, "damp insulation", |stack| {
-            each_layer(stack, |layer| {
-                let material = layer.material();
-                if material.damp_factor().is_some() && !material.is_damp() { layer.damp().map(Some) } else { Ok(None) }
-            })
+        self.materials("damp insulation", |material| {
+            let dry = material.damp_factor().filter(|_| !material.is_damp());
+            dry.map(|_| material.damp()).transpose()
         });
-        self.walls(ChangeKind::Circumstance, "dry insulation", |stack| {
-            each_layer(stack, |layer| {
-                let dry = layer.material().id().strip_suffix("-damp").filter(|_| layer.material().is_damp());
-                let dry = dry.and_then(|id| Material::named(id).ok());
-                dry.map(|material| layer.with_material(material)).transpose()
-            })
+        self.materials("dry insulation", |material| {
+            let dry = material.id().strip_suffix("-damp").filter(|_| material.is_damp());
+            Ok(dry.and_then(|id| Material::named(id).ok()))
         });
     }
 
@@ -427,18 +455,6 @@ impl<'b> List<'b> {
             }
         }
     }
-}
-
-/// Changes every layer for which `change` has a new one.
-fn each_layer(stack: &mut Stack, change: impl Fn(&Layer) -> Result<Option<Layer>, Error>) -> Result<bool, Error> {
-    let mut any = false;
-    for layer in &mut stack.layers {
-        if let Some(new) = change(layer)? {
-            *layer = new;
-            any = true;
-        }
-    }
-    Ok(any)
 }
 
 /// A name without what stands in brackets or after a comma, its first letter small.

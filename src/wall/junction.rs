@@ -2,6 +2,7 @@
 
 use super::{Contact, Fill, Layer, Line, Point, Section, SectionBuilder, Shape, Wall};
 use crate::error::{Error, ErrorKind, Within};
+use crate::material::Material;
 use crate::units::bounds::{in_range, positive};
 use crate::units::{Length, Si, metres, write};
 
@@ -64,6 +65,11 @@ impl Filler {
         &self.fill
     }
 
+    /// The same strip of another material.
+    pub(crate) fn with_material(&self, material: Material) -> Self {
+        Filler { shape: self.shape.clone(), fill: self.fill.with_material(material) }
+    }
+
     pub(crate) fn check(&self) -> Result<(), Error> {
         if self.fill.grading().is_some() {
             return Err(Error::new(ErrorKind::Inconsistent, "a filler cannot be graded by place")
@@ -78,6 +84,15 @@ impl Filler {
         match self.shape {
             FillerShape::Straight(legs) => legs.map(Si::si),
             FillerShape::Cove(radius) => [radius.si(); 2],
+        }
+    }
+
+    /// Area of its section, m².
+    pub(crate) fn cross_section(&self) -> f64 {
+        let [up, along] = self.legs();
+        match self.shape {
+            FillerShape::Straight(_) => 0.5 * up * along,
+            FillerShape::Cove(_) => up * along * (1.0 - std::f64::consts::FRAC_PI_4),
         }
     }
 

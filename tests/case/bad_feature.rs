@@ -30,6 +30,15 @@ const SPOILED: &[Bad] = &[
     bad(RICH, "outside = \"120 mm\"", "outside = \"-1 mm\"", "-1 mm", "pot.handle.outside", OutOfRange, "0 mm to 500 mm"),
     bad(RICH, "outside = \"120 mm\"", "", "[pot.handle]", "pot.handle.outside", Data, "outside = \"50 mm\""),
     bad(RICH, "outside = \"120 mm\"", "outside = \"120 mm\"\nlength = \"1 m\"", "length", "pot.handle.length", Data, "material, width, thickness, outside"),
+    // Prices.
+    bad(RICH, "amount = 12.5", "amount = -12.5", "-12.5", "prices.materials[1].amount", OutOfRange, "0 to 1e9"),
+    bad(RICH, "amount = 12.5", "amount = \"12.5 EUR\"", "12.5 EUR", "prices.materials[1].amount", Data, "a number without unit"),
+    bad(RICH, "amount = 12.5, ", "", "wool-blanket-felt\", per", "prices.materials[1].amount", Data, "amount = 12.5"),
+    bad(RICH, "per = \"m2\"", "per = \"m\"", "\"m\"", "prices.materials[1].per", Data, "m2, kg, m3"),
+    bad(RICH, "material = \"wool-blanket-felt\", amount", "material = \"wool-blanket-fell\", amount", "fell", "prices.materials[1].material", UnknownName, "wool-blanket-felt"),
+    bad(RICH, "currency = \"EUR\"", "currency = 7", "currency", "prices.currency", Data, "a text in quotes"),
+    bad(RICH, "currency = \"EUR\"", "money = \"EUR\"", "money", "prices.money", Data, "currency, materials, changes"),
+    bad(RICH, "amount = 6 ", "amount = 6, per = \"kg\" ", "amount = 6", "prices.changes[1].per", Data, "change, amount"),
     // Dish, pieces, ice.
     bad(RICH, "kind = \"barley-broth\"", "kind = \"barly-broth\"", "barly", "dish.kind", UnknownName, "barley-broth"),
     bad(RICH, "kind = \"barley-broth\"", "kind = 7", "kind", "dish.kind", Data, "a text in quotes"),
