@@ -74,7 +74,7 @@ impl Fill {
 
     /// Another material with the same grain.
     pub(crate) fn with_material(&self, material: Material) -> Self {
-        Fill { material: material.into(), factors: self.factors }
+        Fill { material: material.into(), factors: self.factors, grading: self.grading.clone() }
     }
 
     /// Conductivity along each axis as a multiple of the material's.
