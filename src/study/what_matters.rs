@@ -65,7 +65,7 @@ pub struct Worth<'w> {
 /// What makes a difference: each feature of `setup` and `plan` removed, or replaced by the plain alternative, where it applies.
 ///
 /// What it changes: how the lid closes and the width of its joint, the fit of the boards and the room round the pot, layers
-/// (half as thick again, each one gone, one more in a sleeve, damp or dry), foil, the metal of the pot, its lid and its handle,
+/// (half as thick again, each one gone, one more in a sleeve, damp or dry), foil, the metal of the pot, its lid, its handle and its knob,
 /// how full it is, second bodies, a warm or cold box or sleeve, opening and carrying, room, wind, sky and height.
 ///
 /// # Errors
