@@ -25,7 +25,7 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
     let mut system = System::new(network)?;
     system.activate(active);
     let mut state = system.start(time);
-    system.freeze_links(time, &state.nodes);
+    system.freeze_links(time, &state.nodes, &[]);
     let n = network.nodes.len();
     let mut flows = vec![0.0; network.links.len()];
     let mut patch_heat = vec![0.0; n];

@@ -7,7 +7,7 @@ use super::member::{Choice, Inner, Member};
 use super::place::{Mechanism, Part, Place};
 use super::plan::{Action, Plan};
 use super::setup::ConstantFilms;
-use super::{Input, Pot, Range, Setup, Shell};
+use super::{Face, Input, Pot, Range, Setup, Shell};
 use crate::conduction::WallPatch;
 use crate::correlation::{air, atmosphere, constants};
 use crate::error::{Error, Within};
@@ -47,6 +47,8 @@ pub(crate) struct Assembly {
     pub(crate) materials: Vec<Vec<Material>>,
     /// Water in the pot, where its vapour is followed.
     pub(crate) water: Option<StoreId>,
+    /// Water on the liner, likewise.
+    pub(crate) film: Option<StoreId>,
     /// Second bodies and the air.
     pub(crate) bodies: Vec<(NodeId, Part)>,
     /// Second bodies, and the surface of each, m².
@@ -171,6 +173,7 @@ impl Setup {
             edges: Vec::new(),
             fillers: Vec::new(),
             water: None,
+            film: None,
             patches: Vec::new(),
             materials: Vec::new(),
             bodies: vec![(air, Part::Air)],
@@ -205,8 +208,11 @@ impl Setup {
             companion.attach(index, &mut assembly, &scene);
         }
         if let Some(handle) = self.pot().handle() {
-            let thickness = self.handle_wall_thickness();
+            let thickness = self.passed_thickness(Face::Front);
             handle.attach(&mut assembly, &scene, thickness).within("handle")?;
+        }
+        if let Some(knob) = self.pot().knob() {
+            knob.attach(&mut assembly, &scene, self.passed_thickness(Face::Lid)).within("knob")?;
         }
         match self.shell() {
             Shell::Box(enclosure) => enclosure.attach(&mut assembly, &scene).within("box")?,
