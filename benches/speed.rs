@@ -15,7 +15,7 @@ use criterion::Criterion;
 use stillhot::conduction::{Accuracy, Form};
 use stillhot::prelude::*;
 use stillhot::units::kelvins;
-use stillhot::{Edges, Shelf, Shell};
+use stillhot::{Edges, Options, Shelf, Shell};
 
 /// Nine litres of water in a ten-litre pot, 50 mm of rigid foam all round, lid resting, room at 16 °C.
 fn kitchen_box() -> Result<(Setup, Plan), stillhot::Error> {
@@ -106,6 +106,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         check(name, &work)?;
         let (setup, plan) = work;
         criterion.bench_function(name, |b| b.iter(|| black_box(&setup).forecast(&plan)));
+        let mut alone = Options::default();
+        alone.threads = 1;
+        criterion.bench_function(&format!("{name}, one thread"), |b| {
+            b.iter(|| black_box(&setup).forecast_with(&plan, &alone));
+        });
     }
     criterion.final_summary();
     Ok(())

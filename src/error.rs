@@ -33,11 +33,17 @@ pub enum ErrorKind {
 /// the English one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Error {
+    /// One word wide: results are handed up often, errors hardly ever.
+    told: Box<Told>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct Told {
     kind: ErrorKind,
     path: Vec<String>,
     problem: String,
     value: Option<String>,
-    nearest: Box<[String]>,
+    nearest: Vec<String>,
     accepted: Option<String>,
     line: Option<NonZeroU32>,
 }
@@ -45,28 +51,22 @@ pub struct Error {
 impl Error {
     /// An error of `kind` whose `problem` is told in a few English words ("must be positive").
     pub fn new(kind: ErrorKind, problem: impl Into<String>) -> Self {
-        Error {
-            kind,
-            path: Vec::new(),
-            problem: problem.into(),
-            value: None,
-            nearest: Box::default(),
-            accepted: None,
-            line: None,
-        }
+        let problem = problem.into();
+        let (path, nearest) = (Vec::new(), Vec::new());
+        Error { told: Box::new(Told { kind, path, problem, value: None, nearest, accepted: None, line: None }) }
     }
 
     /// The same error with the value that was given, as the caller would write it ("-3 mm").
     #[must_use]
     pub fn with_value(mut self, value: impl Into<String>) -> Self {
-        self.value = Some(value.into());
+        self.told.value = Some(value.into());
         self
     }
 
     /// The same error with what would have been accepted ("0.1 mm to 2 m").
     #[must_use]
     pub fn with_accepted(mut self, accepted: impl Into<String>) -> Self {
-        self.accepted = Some(accepted.into());
+        self.told.accepted = Some(accepted.into());
         self
     }
 
@@ -74,74 +74,74 @@ impl Error {
     /// may be meant or none.
     #[must_use]
     pub fn with_nearest<'n>(mut self, names: impl IntoIterator<Item = &'n str>) -> Self {
-        self.nearest = names.into_iter().map(str::to_owned).collect();
+        self.told.nearest = names.into_iter().map(str::to_owned).collect();
         self
     }
 
     /// The same error, found on a line (from one) of a file.
     #[must_use]
     pub(crate) fn on_line(mut self, line: usize) -> Self {
-        self.line = u32::try_from(line).ok().and_then(NonZeroU32::new);
+        self.told.line = u32::try_from(line).ok().and_then(NonZeroU32::new);
         self
     }
 
     /// The same error, found inside `part`: puts `part` in front of the path.
     #[must_use]
     pub fn within(mut self, part: impl Into<String>) -> Self {
-        self.path.insert(0, part.into());
+        self.told.path.insert(0, part.into());
         self
     }
 
     /// What went wrong, in the large.
     pub fn kind(&self) -> ErrorKind {
-        self.kind
+        self.told.kind
     }
 
     /// Where: the parts from the outside in, joined as "lid, layer 2, thickness". Empty if the call had one input.
     pub fn path(&self) -> String {
-        self.path.join(", ")
+        self.told.path.join(", ")
     }
 
     /// What was wrong with it, in English, without place and value.
     pub fn problem(&self) -> &str {
-        &self.problem
+        &self.told.problem
     }
 
     /// The value given, with its unit, where there is one.
     pub fn value(&self) -> Option<&str> {
-        self.value.as_deref()
+        self.told.value.as_deref()
     }
 
     /// The known names that are most like the unknown one, the nearest first; empty if none is, or if no name was asked
     /// for.
     pub fn nearest(&self) -> &[String] {
-        &self.nearest
+        &self.told.nearest
     }
 
     /// The line, from one, of the data or case file, where it was found in one.
     pub fn line(&self) -> Option<u32> {
-        self.line.map(NonZeroU32::get)
+        self.told.line.map(NonZeroU32::get)
     }
 
     /// What would have been accepted, where it can be said.
     pub fn accepted(&self) -> Option<&str> {
-        self.accepted.as_deref()
+        self.told.accepted.as_deref()
     }
 }
 
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if !self.path.is_empty() {
+        if !self.told.path.is_empty() {
             write!(f, "{}: ", self.path())?;
         }
-        write!(f, "{}", self.problem)?;
-        if let Some(value) = &self.value {
+        write!(f, "{}", self.told.problem)?;
+        if let Some(value) = &self.told.value {
             write!(f, ", got {value}")?;
         }
-        if !self.nearest.is_empty() {
-            write!(f, "; nearest: {}", self.nearest.join(", "))?;
+        if !self.told.nearest.is_empty() {
+            write!(f, "; nearest: {}", self.told.nearest.join(", "))?;
         }
-        if let Some(accepted) = &self.accepted {
+        if let Some(accepted) = &self.told.accepted {
             write!(f, "; accepted: {accepted}")?;
         }
         Ok(())

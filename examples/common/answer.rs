@@ -3,7 +3,7 @@
 use stillhot::case::Case;
 use stillhot::food::Curve;
 use stillhot::units::{Si, Temperature, Time, hours, minutes};
-use stillhot::{Assumption, Caution, Error, Forecast, Held, HourRow, LidKind, Part, Place, Shell};
+use stillhot::{Assumption, Caution, Edges, Error, Forecast, Held, HourRow, LidKind, Part, Place, Shell};
 
 /// A case with its forecast, and that of the same walls under a lid that does not leak.
 #[derive(Debug)]
@@ -23,28 +23,37 @@ pub struct Answer<'c> {
 }
 
 /// What the numbers leave out, whatever the case.
-const LEFT_OUT: [&str; 5] = [
+const LEFT_OUT: [&str; 3] = [
     "The forecasts are not yet compared with a fully described measured box or sleeve.",
     "The leak past the lid is a default range for its kind until you measure your own.",
-    "Insulation counts as dry and uncrushed. Steam, spills and weight make it worse.",
     "While it is open the pot keeps its own lid, unless the plan says uncover or stir.",
+];
+const LEFT_OUT_OF_THE_HOT: [&str; 2] = [
+    "Insulation counts as dry and uncrushed. Steam, spills and weight make it worse.",
     "Heat from cooking that still goes on is not counted.",
+];
+const LEFT_OUT_OF_THE_COLD: [&str; 2] = [
+    "Insulation counts as dry and uncrushed. Dew, melt water and weight make it worse.",
+    "Dew on cold walls, and the heat that it brings, is not counted.",
 ];
 const LEFT_OUT_OF_A_STILL_DISH: &str = "The dish stands still: all temperatures and times here are of its coldest spot, \
      at the edge. Its middle is warmer. The generous end of the range, the latest times, is that of a dish that was \
      stirred all along.";
 const LEFT_OUT_OF_A_STIRRED_DISH: &str =
     "The dish counts as stirred, at one temperature throughout. A thick one is colder at its edge: measure there.";
+const LEFT_OUT_OF_A_STILL_COLD_DISH: &str =
+    "The dish stands still: its edge is warmer than what is told here. Measure there.";
+const LEFT_OUT_OF_A_STIRRED_COLD_DISH: &str =
+    "The dish counts as stirred, at one temperature throughout. A thick one is warmer at its edge: measure there.";
 const TIGHT: &str =
     "The lid counts as one that lets nothing pass. Nobody can build that: every real one holds shorter.";
-const LEFT_OUT_OF_A_BOX: [&str; 2] = [
-    "Air that circles behind or between loose boards is a range by their fit; it can double the loss.",
-    "The edges are added by a factor, not solved in two dimensions.",
-];
+const LEFT_OUT_OF_A_BOX: &str =
+    "Air that circles behind or between loose boards is a range by their fit; it can double the loss.";
 const LEFT_OUT_OF_A_SLEEVE: [&str; 2] = [
     "The sleeve counts as snug all round. Air that passes between pot and sleeve carries heat away.",
-    "Snow, rain and wet ground are not counted, nor what the pot stands on: its base loses heat like its top.",
+    "Rain, and wet ground or snow that soaks the sleeve, are not counted.",
 ];
+const LEFT_OUT_OF_THE_EDGES: &str = "The edges are added by a factor, not solved in two dimensions.";
 
 /// Intervals of the table in minutes, each with the rows it may make; by the hour where a day will do.
 const INTERVALS: [(f64, f64); 8] =
@@ -92,17 +101,20 @@ impl<'c> Answer<'c> {
 
     /// What the numbers leave out.
     pub fn left_out(&self) -> Vec<&'static str> {
-        let own = match self.case.setup.shell() {
-            Shell::Box(_) => LEFT_OUT_OF_A_BOX,
-            Shell::Sleeve(_) => LEFT_OUT_OF_A_SLEEVE,
+        let (lid, edges, own) = match self.case.setup.shell() {
+            Shell::Box(enclosure) => (enclosure.lid_closing(), enclosure.edge_form(), vec![LEFT_OUT_OF_A_BOX]),
+            Shell::Sleeve(sleeve) => (sleeve.lid_closing(), sleeve.edge_form(), LEFT_OUT_OF_A_SLEEVE.to_vec()),
         };
-        let dish = if self.forecast.stands_still() { LEFT_OUT_OF_A_STILL_DISH } else { LEFT_OUT_OF_A_STIRRED_DISH };
-        let lid = match self.case.setup.shell() {
-            Shell::Box(enclosure) => enclosure.lid_closing(),
-            Shell::Sleeve(sleeve) => sleeve.lid_closing(),
+        let held = if self.is_cold() { LEFT_OUT_OF_THE_COLD } else { LEFT_OUT_OF_THE_HOT };
+        let dish = match (self.forecast.stands_still(), self.is_cold()) {
+            (true, true) => LEFT_OUT_OF_A_STILL_COLD_DISH,
+            (true, false) => LEFT_OUT_OF_A_STILL_DISH,
+            (false, true) => LEFT_OUT_OF_A_STIRRED_COLD_DISH,
+            (false, false) => LEFT_OUT_OF_A_STIRRED_DISH,
         };
         let tight = (lid.kind() == LidKind::Tight).then_some(TIGHT);
-        tight.into_iter().chain(LEFT_OUT).chain([dish]).chain(own).collect()
+        let by_factor = (edges == Edges::Factor).then_some(LEFT_OUT_OF_THE_EDGES);
+        tight.into_iter().chain(LEFT_OUT).chain(held).chain([dish]).chain(own).chain(by_factor).collect()
     }
 
     /// The dish at a time, where it is coldest if it stands still.

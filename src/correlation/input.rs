@@ -2,6 +2,7 @@
 
 use crate::{Error, ErrorKind};
 
+#[cold]
 fn refuse(name: &str, given: f64, unit: &str, accepted: &str) -> Error {
     let unit = if unit == "1" { String::new() } else { format!(" {unit}") };
     Error::new(ErrorKind::OutOfRange, format!("must be {accepted}"))
@@ -11,31 +12,37 @@ fn refuse(name: &str, given: f64, unit: &str, accepted: &str) -> Error {
 }
 
 /// Finite and above zero.
+#[inline]
 pub(super) fn positive(name: &str, given: f64, unit: &str) -> Result<f64, Error> {
     if given.is_finite() && given > 0.0 { Ok(given) } else { Err(refuse(name, given, unit, "finite and above 0")) }
 }
 
 /// Finite and not below zero.
+#[inline]
 pub(super) fn non_negative(name: &str, given: f64, unit: &str) -> Result<f64, Error> {
     if given.is_finite() && given >= 0.0 { Ok(given) } else { Err(refuse(name, given, unit, "finite and at least 0")) }
 }
 
 /// Any finite number.
+#[inline]
 pub(super) fn finite(name: &str, given: f64, unit: &str) -> Result<f64, Error> {
     if given.is_finite() { Ok(given) } else { Err(refuse(name, given, unit, "finite")) }
 }
 
 /// An absolute temperature.
+#[inline]
 pub(super) fn temperature(name: &str, given: f64) -> Result<f64, Error> {
     positive(name, given, "K")
 }
 
 /// A part of a whole, zero and one included.
+#[inline]
 pub(super) fn fraction(name: &str, given: f64) -> Result<f64, Error> {
     if (0.0..=1.0).contains(&given) { Ok(given) } else { Err(refuse(name, given, "1", "from 0 to 1")) }
 }
 
 /// An emissivity: zero is refused, since no surface has it and exchange formulas divide by it.
+#[inline]
 pub(super) fn emissivity(name: &str, given: f64) -> Result<f64, Error> {
     if given > 0.0 && given <= 1.0 { Ok(given) } else { Err(refuse(name, given, "1", "above 0 and up to 1")) }
 }

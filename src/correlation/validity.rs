@@ -40,6 +40,7 @@ pub struct Excursion {
 
 impl Value {
     /// Refuses a result that overflowed, so that no infinity or NaN ever leaves a relation.
+    #[inline]
     pub(super) fn new(value: f64, validity: Validity) -> Result<Value, Error> {
         if value.is_finite() {
             return Ok(Value { value, validity });
@@ -69,6 +70,7 @@ impl Value {
 impl Validity {
     /// Both verdicts in one; the first excursion wins.
     #[must_use]
+    #[inline]
     pub fn and(self, other: Validity) -> Validity {
         match self {
             Validity::Inside => other,
@@ -77,6 +79,7 @@ impl Validity {
     }
 
     /// The verdict after looking at one more input.
+    #[inline]
     pub(super) fn check(
         self,
         input: &'static str,

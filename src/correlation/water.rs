@@ -94,38 +94,42 @@ pub fn boiling_temperature_if97(pressure: f64) -> Result<Value, Error> {
 /// # Ok::<(), stillhot::Error>(())
 /// ```
 pub fn latent_heat_wagner_pruss_1993(temperature: f64) -> Result<Value, Error> {
-    const PRESSURE: [(f64, f64); 6] = [
-        (-7.859_517_83, 1.0),
-        (1.844_082_59, 1.5),
-        (-11.786_649_7, 3.0),
-        (22.680_741_1, 3.5),
-        (-15.961_871_9, 4.0),
-        (1.801_225_02, 7.5),
+    // Exponents in halves, thirds and sixths: whole powers of roots.
+    const PRESSURE: [(f64, i32); 6] = [
+        (-7.859_517_83, 2),
+        (1.844_082_59, 3),
+        (-11.786_649_7, 6),
+        (22.680_741_1, 7),
+        (-15.961_871_9, 8),
+        (1.801_225_02, 15),
     ];
-    const LIQUID: [(f64, f64); 6] = [
-        (1.992_740_64, 1.0),
-        (1.099_653_42, 2.0),
-        (-0.510_839_303, 5.0),
-        (-1.754_934_79, 16.0),
-        (-45.517_035_2, 43.0),
-        (-6.746_944_50e5, 110.0),
+    const LIQUID: [(f64, i32); 6] = [
+        (1.992_740_64, 1),
+        (1.099_653_42, 2),
+        (-0.510_839_303, 5),
+        (-1.754_934_79, 16),
+        (-45.517_035_2, 43),
+        (-6.746_944_50e5, 110),
     ];
-    const VAPOUR: [(f64, f64); 6] = [
-        (-2.031_502_40, 2.0),
-        (-2.683_029_40, 4.0),
-        (-5.386_264_92, 8.0),
-        (-17.299_160_5, 18.0),
-        (-44.758_658_1, 37.0),
-        (-63.920_106_3, 71.0),
+    const VAPOUR: [(f64, i32); 6] = [
+        (-2.031_502_40, 2),
+        (-2.683_029_40, 4),
+        (-5.386_264_92, 8),
+        (-17.299_160_5, 18),
+        (-44.758_658_1, 37),
+        (-63.920_106_3, 71),
     ];
     const CRITICAL_DENSITY: f64 = 322.0;
     let t = liquid_side(temperature)?;
     let tau = 1.0 - t / CRITICAL_TEMPERATURE;
-    let liquid = 1.0 + LIQUID.iter().map(|(n, e)| n * tau.powf(e / 3.0)).sum::<f64>();
-    let vapour = VAPOUR.iter().map(|(n, e)| n * tau.powf(e / 6.0)).sum::<f64>().exp();
+    let (second, third) = (tau.sqrt(), tau.cbrt());
+    let sixth = third.sqrt();
+    let sum = |terms: [(f64, i32); 6], root: f64| terms.iter().map(|(n, e)| n * root.powi(*e)).sum::<f64>();
+    let liquid = 1.0 + sum(LIQUID, third);
+    let vapour = sum(VAPOUR, sixth).exp();
     let volume_change = (1.0 / vapour - 1.0 / liquid) / CRITICAL_DENSITY;
-    let exponent = PRESSURE.iter().map(|(n, e)| n * tau.powf(*e)).sum::<f64>();
-    let slope = PRESSURE.iter().map(|(n, e)| n * e * tau.powf(e - 1.0)).sum::<f64>();
+    let exponent = sum(PRESSURE, second);
+    let slope = sum(PRESSURE.map(|(n, e)| (0.5 * n * f64::from(e), e - 2)), second);
     let pressure = CRITICAL_PRESSURE * (CRITICAL_TEMPERATURE / t * exponent).exp();
     // T dp/dT = -p (ln(p/pc) + d(exponent)/d(tau))
     let t_dp_dt = -pressure * (CRITICAL_TEMPERATURE / t * exponent + slope);

@@ -2,6 +2,8 @@
 
 pub(crate) mod dense;
 pub(crate) mod inversion;
+pub(crate) mod parallel;
+pub(crate) mod ranks;
 pub(crate) mod roots;
 pub(crate) mod sequence;
 mod sequence_directions;

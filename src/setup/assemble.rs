@@ -35,16 +35,13 @@ pub(crate) struct Assembly {
     /// What it rests on.
     pub(crate) ground: NodeId,
     /// What each path stands for.
-    pub(crate) paths: Vec<(PathId, Place, Mechanism)>,
-    /// Which patch is what.
-    pub(crate) parts: Vec<(PatchId, Part)>,
+    pub(crate) paths: Vec<Account>,
+    /// The walls.
+    pub(crate) walls: Vec<MeshedWall>,
     /// The patches of solved edges, those of their plain walls with weights below zero.
     pub(crate) edges: Vec<PatchId>,
     /// What fills the inner corners, and the environment that it faces.
     pub(crate) fillers: Vec<(Material, NodeId)>,
-    /// The meshed wall of each part, and the materials of its layers.
-    pub(crate) patches: Vec<WallPatch>,
-    pub(crate) materials: Vec<Vec<Material>>,
     /// Water in the pot, where its vapour is followed.
     pub(crate) water: Option<StoreId>,
     /// Water on the liner, likewise.
@@ -75,6 +72,27 @@ pub(crate) struct Assembly {
     pub(crate) uncovered: Vec<LinkId>,
     /// No heat while the lid is off the pot.
     pub(crate) covered: Vec<LinkId>,
+}
+
+/// What a path stands for. Faces that are alike share a path, in equal parts.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Account {
+    pub(crate) path: PathId,
+    pub(crate) place: Place,
+    pub(crate) mechanism: Mechanism,
+    /// How much of what went along the path is meant.
+    pub(crate) share: f64,
+}
+
+/// A wall in the network, or what stands for its edges.
+#[derive(Debug)]
+pub(crate) struct MeshedWall {
+    pub(crate) id: PatchId,
+    /// The faces it makes up, in equal parts.
+    pub(crate) faces: Vec<Face>,
+    pub(crate) patch: WallPatch,
+    /// Of its layers.
+    pub(crate) materials: Vec<Material>,
 }
 
 /// What every part needs to know to attach itself.
@@ -168,14 +186,12 @@ impl Setup {
             room,
             sky,
             ground,
-            paths: vec![(reheat, Place::Reheat, Mechanism::Heating)],
-            parts: Vec::new(),
+            paths: vec![Account { path: reheat, place: Place::Reheat, mechanism: Mechanism::Heating, share: 1.0 }],
+            walls: Vec::new(),
             edges: Vec::new(),
             fillers: Vec::new(),
             water: None,
             film: None,
-            patches: Vec::new(),
-            materials: Vec::new(),
             bodies: vec![(air, Part::Air)],
             companions: Vec::new(),
             pieces: Vec::new(),
@@ -289,11 +305,17 @@ impl Setup {
 
 impl Assembly {
     pub(crate) fn path(&mut self, place: Place, mechanism: Mechanism) -> PathId {
-        if let Some((path, ..)) = self.paths.iter().find(|(_, p, m)| *p == place && *m == mechanism) {
-            return *path;
+        self.path_of_alike(&[place], mechanism)
+    }
+
+    /// The path of places that are alike: each has an equal part of it.
+    pub(crate) fn path_of_alike(&mut self, places: &[Place], mechanism: Mechanism) -> PathId {
+        if let Some(account) = self.paths.iter().find(|a| places.contains(&a.place) && a.mechanism == mechanism) {
+            return account.path;
         }
         let path = self.network.path();
-        self.paths.push((path, place, mechanism));
+        let share = 1.0 / places.len() as f64;
+        self.paths.extend(places.iter().map(|&place| Account { path, place, mechanism, share }));
         path
     }
 

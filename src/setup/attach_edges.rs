@@ -70,9 +70,10 @@ impl Law for Shared {
 type Met = Vec<(NodeId, f64)>;
 
 /// The outer face of a wall: its node, and its area, m².
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug)]
 pub(super) struct OuterFace {
-    pub(super) face: Face,
+    /// The faces it makes up.
+    pub(super) faces: Vec<Face>,
     pub(super) node: NodeId,
     pub(super) area: f64,
 }
@@ -118,10 +119,11 @@ impl Environments {
         // What circles round the boards passes the faces by.
         inside.retain(|(node, _)| *node != assembly.room && *node != assembly.sky);
         let whole: f64 = outer.iter().map(|o| o.area).sum();
-        for OuterFace { face, node, area } in outer {
+        for OuterFace { faces, node, area } in outer {
             let mut own = Met::new();
             meet(&assembly.network, *node, &temperature, *area, &mut own);
-            of_face.push((*face, own.iter().map(|(_, h)| h).sum::<f64>()));
+            let film: f64 = own.iter().map(|(_, h)| h).sum();
+            of_face.extend(faces.iter().map(|face| (*face, film)));
             for (to, h) in own {
                 add(&mut outside, to, h * area / whole);
             }

@@ -135,6 +135,6 @@ impl Assembly {
     }
 }
 
-fn is_upright(face: Face) -> bool {
+pub(crate) fn is_upright(face: Face) -> bool {
     !matches!(face, Face::Lid | Face::Base)
 }

@@ -1,12 +1,12 @@
 //! A wall between the air and pot inside and the room outside.
 
-use super::assemble::{Assembly, Scene};
+use super::assemble::{Assembly, MeshedWall, Scene};
 use super::gap_law::{Blown, OutsideFilm};
-use super::place::{Mechanism, Part, Place};
+use super::place::{Mechanism, Place};
 use super::{Face, Input, Range};
 use crate::conduction::{Mesh, RadiationLaw, WallPatch};
 use crate::error::Error;
-use crate::network::{Enthalpy, Held, Link, Node, NodeId};
+use crate::network::{Enthalpy, Held, Link, Node, NodeId, PathId};
 use crate::units::{Ratio, Si, metres};
 use crate::wall::{Airspace, Convection, Wall};
 
@@ -15,7 +15,8 @@ const RELINEARISE: f64 = 1e-4;
 
 /// Where a wall stands and how much of it there is.
 pub(crate) struct Site {
-    pub(crate) face: Face,
+    /// The faces it makes up, alike in everything: they share one patch.
+    pub(crate) faces: Vec<Face>,
     /// Inner area of a flat wall, length of a round one.
     pub(crate) extent: f64,
     /// Length of the edges that belong to it, corners included, m: half of each edge it shares with another wall.
@@ -57,6 +58,14 @@ const OUTSIDE: f64 = 0.12;
 /// Emissivity of the outside where the material does not tell.
 const PLAIN: f64 = 0.9;
 
+impl Site {
+    /// One of its faces, for all.
+    fn face(&self) -> Face {
+        // A site without a face has no wall to attach.
+        self.faces.first().copied().unwrap_or(Face::Side)
+    }
+}
+
 impl Assembly {
     /// Attaches a wall and its share of the edges, each with its own outer films, so that the ledger tells them apart.
     /// Returns the nodes of its inner and its outer face.
@@ -79,7 +88,7 @@ impl Assembly {
         // Air that circles round the boards takes heat past them.
         let loops = scene.choice.pick(Input::AirLoops, &site.loops);
         if loops > 0.0 {
-            let path = self.path(Place::Face(site.face), Mechanism::AirLoop);
+            let path = self.path_of_faces(site, Mechanism::AirLoop);
             let laws = |layer: &crate::wall::Layer| scene.choice.laws(layer).conductivity;
             let (cold, warm) = (scene.plan.room().si(), scene.plan.hottest_start()?.si());
             let resistance: f64 =
@@ -88,6 +97,11 @@ impl Assembly {
             self.network.link(Link::conductance(inner, self.room, loops * area / resistance, path));
         }
         Ok([inner, outer])
+    }
+
+    fn path_of_faces(&mut self, site: &Site, mechanism: Mechanism) -> PathId {
+        let places: Vec<Place> = site.faces.iter().map(|face| Place::Face(*face)).collect();
+        self.path_of_alike(&places, mechanism)
     }
 
     /// So many extents of a wall between the node of its inner face and the room. Returns the node of its outer face.
@@ -105,33 +119,33 @@ impl Assembly {
         let outer = self.network.node(Node::Free { enthalpy: Enthalpy::None, start });
         let piece = patch.attach(extent, Some(inner), outer, |_, _| start)?;
         let id = self.network.patch(piece);
-        self.parts.push((id, Part::Wall(site.face)));
-        self.patches.push(patch);
-        self.materials.push(wall.layers().iter().map(|layer| layer.material().clone()).collect());
+        let materials = wall.layers().iter().map(|layer| layer.material().clone()).collect();
+        self.walls.push(MeshedWall { id, faces: site.faces.clone(), patch, materials });
 
-        let path = self.path(Place::Face(site.face), mechanism);
+        let face = site.face();
+        let path = self.path_of_faces(site, mechanism);
         let radius = wall.inner_coordinate() + wall.thickness().si();
         let area = extent * wall.area_at(radius);
         if let Some(films) = scene.films {
             let film = scene.choice.pick(Input::OutsideFilm, &films.outside);
-            let to = if site.face == Face::Base { self.ground } else { self.room };
+            let to = if face == Face::Base { self.ground } else { self.room };
             self.network.link(Link::conductance(outer, to, film * area, path));
             return Ok(outer);
         }
-        let resting = scene.plan.resting().coefficient().filter(|_| site.face == Face::Base);
+        let resting = scene.plan.resting().coefficient().filter(|_| face == Face::Base);
         if let Some(resting) = resting {
             let film = scene.choice.pick(Input::RestingFilm, &resting);
             self.network.link(Link::conductance(outer, self.ground, film * area, path));
             return Ok(outer);
         }
         let size = metres(site.size);
-        let free = match (site.face, mechanism) {
+        let free = match (face, mechanism) {
             (Face::Lid, _) => Convection::LevelUp(size),
             (Face::Base, _) => Convection::LevelDown(size),
             (Face::Side, Mechanism::Conduction) => Convection::UprightCylinder(size, metres(2.0 * radius)),
             _ => Convection::Upright(size),
         };
-        let over = match (site.face, mechanism) {
+        let over = match (face, mechanism) {
             (Face::Side, Mechanism::Conduction) => Blown::Cylinder(metres(2.0 * radius)),
             _ => Blown::Plate(size),
         };
@@ -141,7 +155,7 @@ impl Assembly {
         let film = OutsideFilm { free, wind, area, factor, relation };
         self.network.link(Link::between(outer, self.room, Held(film), path));
         let emissivity = wall.layers().last().and_then(|l| l.material().emissivity()).map_or(PLAIN, |e| e.value().si());
-        let sky = if scene.plan.sky_course().is_some() { sky_view(site.face) } else { 0.0 };
+        let sky = if scene.plan.sky_course().is_some() { sky_view(face) } else { 0.0 };
         for (to, share) in [(self.sky, sky), (self.room, 1.0 - sky)] {
             if share > 0.0 {
                 let radiation = RadiationLaw { factor: share * emissivity * area };

@@ -1,6 +1,7 @@
 //! How two forecasts differ, march by march: what meshes and steps get wrong in both alike falls out.
 
-use super::forecast::{Forecast, Run};
+use super::forecast::Forecast;
+use super::marches::Run;
 use super::place::Place;
 use super::spot::{NOISE, ProbeSpot, UNFOLLOWED};
 use crate::conduction::{Sample, combine};
@@ -156,8 +157,8 @@ impl Run {
     /// Heat that has left for the room since the start of the march, J; what a stove gave does not count.
     fn lost_to_room(&self, until: f64) -> f64 {
         let counts = |place: Place| !matches!(place, Place::Inside | Place::Reheat | Place::Stove);
-        let paths = self.assembly.paths.iter().filter(|(_, place, _)| counts(*place));
-        paths.map(|(path, ..)| self.history.lost(path.0, until) - self.history.lost(path.0, f64::NEG_INFINITY)).sum()
+        let accounts = self.assembly.paths.iter().filter(|account| counts(account.place));
+        accounts.map(|account| self.lost_by(account, f64::NEG_INFINITY, until)).sum()
     }
 }
 

@@ -75,6 +75,8 @@ pub(super) fn of_box() -> impl Iterator<Item = EdgeOf> {
 
 /// Points on the face of a filler at which it is asked whether the pot has room.
 const ASKED: usize = 16;
+/// Lengths that differ by less are equal, m.
+const TOUCH: f64 = 1e-9;
 
 /// Refuses fillers that nothing solves, that are too long for the box, or that leave the pot no room.
 pub(super) fn check(enclosure: &Enclosure, pot: &Pot) -> Result<(), Error> {
@@ -101,7 +103,8 @@ pub(super) fn check(enclosure: &Enclosure, pot: &Pot) -> Result<(), Error> {
                         .with_accepted(format!("up to {}", write_rounded(Length::from_si(0.5 * across), 3))));
                 }
             }
-            // The pot stands in the middle, upright. Walked along from the first wall's end to the second's.
+            // The pot stands in the middle, upright; a strip may touch it. Walked along from the first wall's end to the second's.
+            let (radius, height) = (radius - TOUCH, height - TOUCH);
             let meets = |share: f64| {
                 let [from_second, from_first] = filler.face(share);
                 match edge.row {

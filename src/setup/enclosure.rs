@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::assemble::{Assembly, Scene};
 use super::attach_edges::OuterFace;
-use super::attach_gap::{Gaps, InnerFace};
+use super::attach_gap::{Gaps, InnerFace, is_upright};
 use super::attach_wall::{CORNER_LENGTH, Site};
 use super::edges::Fillers;
 use super::lid::Seams;
@@ -354,6 +354,27 @@ impl Enclosure {
             .collect()
     }
 
+    /// Upright faces of the same wall and size as one, with the area and the length of edges of all of them: nothing that
+    /// reaches them tells them apart.
+    fn alike(&self, pot: &Pot) -> Vec<(Vec<Face>, &Wall, f64, f64)> {
+        let mut groups: Vec<(Vec<Face>, &Wall, [f64; 2])> = Vec::new();
+        for (face, extent, edges) in self.extents(pot) {
+            let Some(wall) = self.wall(face) else { continue };
+            let same = |(faces, other, each): &&mut (Vec<Face>, &Wall, [f64; 2])| {
+                is_upright(face) && is_upright(faces[0]) && *each == [extent, edges] && *other == wall
+            };
+            match groups.iter_mut().find(same) {
+                Some((faces, ..)) => faces.push(face),
+                None => groups.push((vec![face], wall, [extent, edges])),
+            }
+        }
+        let all = |(faces, wall, [extent, edges]): (Vec<Face>, _, [f64; 2])| {
+            let count = faces.len() as f64;
+            (faces, wall, count * extent, count * edges)
+        };
+        groups.into_iter().map(all).collect()
+    }
+
     /// Length of the joint round the lid, m.
     pub(crate) fn joint(&self, pot: &Pot) -> f64 {
         let [w, d, _] = self.inner_size(pot).map(Si::si);
@@ -380,14 +401,14 @@ impl Enclosure {
         let mut outer = Vec::new();
         let mut liner = PLAIN;
         let by_factor = self.edges == Edges::Factor;
-        for (face, extent, edges) in self.extents(pot) {
-            let Some(wall) = self.wall(face) else { continue };
+        for (alike, wall, extent, edges) in self.alike(pot) {
+            let face = alike[0];
             let size = match face {
                 Face::Lid | Face::Base => w * d / (2.0 * (w + d)),
                 _ => h,
             };
             let edges = if by_factor { edges } else { 0.0 };
-            let site = Site { face, extent, edges, size, loops: self.fit.loops() };
+            let site = Site { faces: alike.clone(), extent, edges, size, loops: self.fit.loops() };
             let [node, outside] = assembly.attach_wall(wall, &site, scene).within(face.to_string())?;
             let mut area = extent;
             if face == Face::Base {
@@ -397,7 +418,7 @@ impl Enclosure {
                 liner = e.value().si();
             }
             faces.push(InnerFace { face, node, area, whole: extent });
-            outer.push(OuterFace { face, node: outside, area: extent });
+            outer.push(OuterFace { faces: alike, node: outside, area: extent });
         }
         let free = w * d - pot.top_area();
         let ring = free / (0.5 * (2.0 * (w + d) + pot.circumference()));

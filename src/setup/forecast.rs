@@ -1,44 +1,16 @@
 //! What comes out: temperatures, hold times, where the heat went, each as a range, with the numerical error beside.
 
-use super::assemble::Assembly;
-use super::member::{Inner, Member};
+use super::assemble::{Account, MeshedWall};
+use super::marches::{Marches, Paces, Run};
 use super::place::{Mechanism, Part, Place};
 use super::plan::WATERY;
 use super::spot::ProbeSpot;
 use super::{Options, Plan, Range, Setup};
-use crate::conduction::MARCHES;
 use crate::error::{Error, ErrorKind, Within};
-use crate::march::{self, History, March, Pace, Sequence, Statistics};
+use crate::march::Statistics;
 use crate::material::Material;
 use crate::units::bounds::in_range;
 use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
-
-/// Surfaces and wall interiors may err this much more in a step than the pot.
-const FIELD_SHARE: f64 = 30.0;
-/// A step of the ends of the range may err this much of what one of the best value may.
-pub(super) const END_SHARE: f64 = 0.5;
-/// One march with what it was made of.
-#[derive(Debug)]
-pub(super) struct Run {
-    pub(super) assembly: Assembly,
-    pub(super) history: History,
-}
-
-/// How a march is to choose its steps.
-pub(super) enum Wish<'s> {
-    /// Those of another march, each in so many parts.
-    Split(&'s Sequence, usize),
-    /// Those of another march if they suit, else such that a step errs by so much, K.
-    Like(Option<&'s Sequence>, f64),
-}
-
-/// The steps of the marches of a forecast, for the marches of another one to repeat.
-#[derive(Debug)]
-pub(crate) struct Paces {
-    best: Sequence,
-    ends: [Sequence; 2],
-    edges: Option<[Sequence; 2]>,
-}
 
 /// The predicted course of a pot. Times count from shutting.
 #[derive(Debug)]
@@ -110,37 +82,6 @@ pub struct HourRow {
     pub numerical: TemperatureInterval,
 }
 
-impl Run {
-    /// March of one member on the mesh of one level, by the number it has in a forecast.
-    pub(super) fn of(
-        setup: &Setup,
-        plan: &Plan,
-        options: &Options,
-        stops: &[f64],
-        (number, member, level): (usize, (Member, Inner), usize),
-        wish: &Wish<'_>,
-    ) -> Result<(Run, Sequence), Error> {
-        let mut assembly = setup.assemble(plan, member, options.cells, level)?;
-        if let Some(handed) = plan.handed_over() {
-            handed.apply(number, &mut assembly)?;
-        }
-        let phases = assembly.phases(plan, stops);
-        let start = assembly.begins(plan);
-        let mut snapshots = vec![0.0];
-        snapshots.extend_from_slice(stops);
-        let plan = March { phases: &phases, start, snapshots: &snapshots, step_bound: options.steps };
-        let pace = match *wish {
-            Wish::Split(sequence, split) => Pace::Replay { sequence, split },
-            Wish::Like(Some(sequence), _) if sequence.suits(&assembly.network, &plan) => {
-                Pace::Replay { sequence, split: 1 }
-            }
-            Wish::Like(_, tolerance) => Pace::Adaptive { tolerance, field_tolerance: FIELD_SHARE * tolerance },
-        };
-        let (history, sequence) = march::march(&assembly.network, &plan, &pace)?;
-        Ok((Run { assembly, history }, sequence))
-    }
-}
-
 impl Forecast {
     /// A forecast and the steps it took. They are those of `like`, march by march, so that the two forecasts differ by
     /// what was changed alone; a march that must land on other moments chooses its own.
@@ -154,34 +95,8 @@ impl Forecast {
         let horizon = options.horizon.si();
         let serve = plan.serve_time().map(Si::si);
 
-        // Marches are numbered in the order of `runs`.
-        let march = |number: usize, member: (Member, Inner), level: usize, wish: &Wish<'_>| {
-            Run::of(setup, plan, options, &stops, (number, member, level), wish)
-        };
-        let run = |number, member, level, wish: &Wish<'_>| march(number, (member, Inner::of_mean(member)), level, wish);
-        let tolerance = options.step_error.si();
-        let (coarse, sequence) = run(0, Member::Best, 1, &Wish::Like(like.map(|paces| &paces.best), tolerance))?;
-        let mut best = vec![coarse];
-        for (level, split) in &MARCHES[1..] {
-            best.push(run(best.len(), Member::Best, *level, &Wish::Split(&sequence, *split))?.0);
-        }
-        // No other march corrects the ends, and they cool at a pace of their own.
-        let fine = END_SHARE * tolerance;
-        let end = |at: usize| Wish::Like(like.map(|paces| &paces.ends[at]), fine);
-        let (cautious, of_cautious) = run(MARCHES.len(), Member::Cautious, 2, &end(0))?;
-        let (generous, of_generous) = run(MARCHES.len() + 1, Member::Generous, 2, &end(1))?;
-        let (edges, of_edges) = if setup.pot().is_still() {
-            let edge = |member, at: usize| {
-                let like = like.and_then(|paces| paces.edges.as_ref()).map(|edges| &edges[at]);
-                march(MARCHES.len() + 2 + at, (member, Inner::of_edge(member)), 2, &Wish::Like(like, fine))
-            };
-            let ((cautious, of_cautious), (generous, of_generous)) =
-                (edge(Member::Cautious, 0)?, edge(Member::Generous, 1)?);
-            (Some([cautious, generous]), Some([of_cautious, of_generous]))
-        } else {
-            (None, None)
-        };
-        let paces = Paces { best: sequence, ends: [of_cautious, of_generous], edges: of_edges };
+        let (marches, paces) = Marches::of(setup, plan, options, &stops, like)?;
+        let Marches { best, ends: [cautious, generous], edges } = marches;
         let (setup, cells, leaves) = (setup.clone(), options.cells, plan.hottest_start()?);
         Ok((Forecast { best, cautious, generous, edges, horizon, serve, setup, cells, leaves }, paces))
     }
@@ -275,15 +190,15 @@ impl Forecast {
             .assembly
             .paths
             .iter()
-            .filter(|(_, place, _)| *place != Place::Inside)
-            .map(|(_, place, mechanism)| {
+            .filter(|account| account.place != Place::Inside)
+            .map(|&Account { place, mechanism, .. }| {
                 // A member may lack a path: one without air loops has none.
                 let of = |run: &Run| {
-                    let path = run.assembly.paths.iter().find(|(_, p, m)| p == place && m == mechanism);
-                    path.map_or(0.0, |(p, ..)| run.history.lost(p.0, to) - run.history.lost(p.0, from))
+                    let account = run.assembly.paths.iter().find(|a| a.place == place && a.mechanism == mechanism);
+                    account.map_or(0.0, |account| run.lost_by(account, from, to))
                 };
                 let heat = Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
-                PathHeat { place: *place, mechanism: *mechanism, heat }
+                PathHeat { place, mechanism, heat }
             })
             .filter(|row| row.heat.low().si() != 0.0 || row.heat.high().si() != 0.0)
             .collect();
@@ -315,10 +230,15 @@ impl Forecast {
         let bodies = [(assembly.pot, Part::Pot)].into_iter().chain(assembly.bodies.iter().copied());
         let pieces = assembly.pieces.iter().enumerate().map(|(k, (patch, _))| (*patch, Part::Pieces(k)));
         let dish = assembly.still.iter().map(|(patch, _)| (*patch, Part::Pot));
-        let patches = pieces.chain(dish).chain(assembly.parts.iter().copied());
-        let patches = patches.chain(assembly.edges.iter().map(|patch| (*patch, Part::Edges)));
-        let of_patches = patches.map(|(patch, part)| (part, snapshot.stored_in_patch[patch.0]));
-        bodies.map(|(node, part)| (part, snapshot.stored_in_node[node.0])).chain(of_patches).collect()
+        let edges = assembly.edges.iter().map(|patch| (*patch, Part::Edges));
+        let walls = assembly.walls.iter().flat_map(|wall| {
+            let each = snapshot.stored_in_patch[wall.id.0] / wall.faces.len() as f64;
+            wall.faces.iter().map(move |face| (Part::Wall(*face), each))
+        });
+        let of_patches = pieces.chain(dish).chain(edges);
+        let of_patches = of_patches.map(|(patch, part)| (part, snapshot.stored_in_patch[patch.0]));
+        let of_bodies = bodies.map(|(node, part)| (part, snapshot.stored_in_node[node.0]));
+        of_bodies.chain(of_patches).chain(walls).collect()
     }
 
     /// Highest temperature that each layer of each wall reaches at its warmest place, against the limit of its
@@ -326,22 +246,24 @@ impl Forecast {
     pub fn hottest(&self) -> Vec<HottestLayer> {
         let mut rows: Vec<HottestLayer> = Vec::new();
         let fine = &self.best[2];
-        for (k, (_, part)) in fine.assembly.parts.iter().enumerate() {
-            for (layer, material) in fine.assembly.materials[k].iter().enumerate() {
+        for (k, wall) in fine.assembly.walls.iter().enumerate() {
+            let layers = wall.materials.iter().enumerate();
+            for (part, (layer, material)) in
+                wall.faces.iter().flat_map(|face| layers.clone().map(|layer| (Part::Wall(*face), layer)))
+            {
                 let of = |run: &Run| {
-                    let id = run.assembly.parts[k].0.0;
-                    let patch = &run.assembly.patches[k];
+                    let MeshedWall { id, patch, .. } = &run.assembly.walls[k];
                     let nodes = patch.axis().layer_nodes[layer].clone();
-                    nodes.map(|n| run.history.hottest[id][patch.local(n)]).fold(f64::NEG_INFINITY, f64::max)
+                    nodes.map(|n| run.history.hottest[id.0][patch.local(n)]).fold(f64::NEG_INFINITY, f64::max)
                 };
                 let temperature: Range<Temperature> =
                     Range::of_members(of(&self.cautious), of(fine), of(&self.generous));
                 // The edges of a wall are cooler than the wall itself.
-                match rows.iter_mut().find(|r| r.part == *part && r.layer == layer) {
+                match rows.iter_mut().find(|r| r.part == part && r.layer == layer) {
                     Some(row) if row.temperature.best().si() >= temperature.best().si() => {}
                     Some(row) => row.temperature = temperature,
                     None => rows.push(HottestLayer {
-                        part: *part,
+                        part,
                         layer,
                         material: material.name().to_owned(),
                         temperature,
@@ -370,7 +292,8 @@ impl Forecast {
     /// The materials of the walls, as often as they occur.
     pub(super) fn materials(&self) -> impl Iterator<Item = &Material> {
         let assembly = &self.best[2].assembly;
-        assembly.materials.iter().flatten().chain(assembly.fillers.iter().map(|(material, _)| material))
+        let of_walls = assembly.walls.iter().flat_map(|wall| &wall.materials);
+        of_walls.chain(assembly.fillers.iter().map(|(material, _)| material))
     }
 
     /// Water that has left the dish as vapour (servings do not count) by a time after shutting: weigh the pot before

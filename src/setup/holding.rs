@@ -1,7 +1,8 @@
 //! How long a forecast holds a temperature: where its curves cross a level.
 
-use super::forecast::{Forecast, Run};
+use super::forecast::Forecast;
 use super::held::{Held, Moment};
+use super::marches::Run;
 use super::spot::ProbeSpot;
 use crate::error::Error;
 use crate::units::bounds::in_range;

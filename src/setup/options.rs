@@ -19,11 +19,14 @@ pub struct Options {
     pub horizon: Time,
     /// Most time steps of one march, 10 to 1e7. Default 20 000: a bound on work.
     pub steps: usize,
+    /// On how many threads the marches of one forecast are computed, up to 1024; 0, the default, for as many as the machine
+    /// runs at once. The answers are the same bits for any number.
+    pub threads: usize,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Options { step_error: kelvins(0.02), cells: 8, horizon: hours(48.0), steps: 20_000 }
+        Options { step_error: kelvins(0.02), cells: 8, horizon: hours(48.0), steps: 20_000, threads: 0 }
     }
 }
 
@@ -39,7 +42,8 @@ impl Options {
             in_range("step error", self.step_error, kelvins(1e-6), kelvins(1.0))?;
             number_in_range("cells", self.cells as f64, 3.0, 200.0)?;
             in_range("horizon", self.horizon, minutes(1.0), days(60.0))?;
-            number_in_range("steps", self.steps as f64, 10.0, 1e7)
+            number_in_range("steps", self.steps as f64, 10.0, 1e7)?;
+            number_in_range("threads", self.threads as f64, 0.0, 1024.0)
         };
         check().map(|_| ()).within("options")
     }

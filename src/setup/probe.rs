@@ -1,6 +1,7 @@
 //! A thermometer: where it sits, and how late it shows what is there.
 
-use super::forecast::{Forecast, HourRow, Run};
+use super::forecast::{Forecast, HourRow};
+use super::marches::Run;
 use super::range::Range;
 use super::spot::ProbeSpot;
 use crate::error::{Error, Within};

@@ -41,12 +41,13 @@ impl Setup {
         .checked()
     }
 
-    /// The same setup with another pot and another box or sleeve.
+    /// The same setup with another pot and another box or sleeve; what is pinned about a material stays with it.
     ///
     /// # Errors
-    /// As [`Setup::new`].
+    /// As [`Setup::with_shell`].
     pub(crate) fn with_parts(&self, pot: Pot, shell: Shell) -> Result<Self, Error> {
-        Setup { pot, shell, ..self.clone() }.checked()
+        let new = Setup { pot, shell, pins: Vec::new(), ..self.clone() }.checked()?;
+        Ok(Setup { pins: self.pins_in(&new)?, ..new })
     }
 
     fn checked(self) -> Result<Self, Error> {
@@ -66,10 +67,12 @@ impl Setup {
         self.with_parts(pot, self.shell.clone())
     }
 
-    /// The same pot in another box or sleeve.
+    /// The same pot in another box or sleeve. What is [pinned](Self::pinned) about a material stays with it, wherever its
+    /// layers are in the new one.
     ///
     /// # Errors
-    /// As [`Setup::new`].
+    /// As [`Setup::new`]; [`ErrorKind::Inconsistent`](crate::ErrorKind::Inconsistent) for a pinned material that is there no
+    /// more.
     pub fn with_shell(&self, shell: impl Into<Shell>) -> Result<Self, Error> {
         self.with_parts(self.pot.clone(), shell.into())
     }

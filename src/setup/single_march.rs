@@ -1,6 +1,7 @@
 //! One march alone, for samples and searches: a forecast without range and without an error of its own.
 
-use super::forecast::{END_SHARE, Forecast, Run, Wish};
+use super::forecast::Forecast;
+use super::marches::{END_SHARE, Job, Run, Wish};
 use super::member::{Inner, Member};
 use super::spot::ProbeSpot;
 use super::{Options, Plan, Setup};
@@ -40,8 +41,8 @@ impl Setup {
             Member::Generous => MARCHES.len() + if of_edge { 3 } else { 1 },
         };
         let inner = if spot == ProbeSpot::Coldest { Inner::of_edge(member) } else { Inner::of_mean(member) };
-        let (run, _) =
-            Run::of(self, plan, options, &stops, (number, (member, inner), level), &Wish::Like(None, tolerance))?;
+        let job = Job { number, member, inner, level, wish: Wish::Like(None, tolerance) };
+        let (run, _) = Run::of(self, plan, options, &stops, &job)?;
         Ok(SingleMarch { run })
     }
 }

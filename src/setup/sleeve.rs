@@ -36,6 +36,13 @@ impl Sleeve {
         Sleeve { contacts: wall.contacts().to_vec(), ..Self::of_layers(wall.layers().to_vec()) }
     }
 
+    /// The same with the layers and contacts of another wall, from the pot outward.
+    #[must_use]
+    pub fn with_wall(mut self, wall: &Wall) -> Self {
+        (self.layers, self.contacts) = (wall.layers().to_vec(), wall.contacts().to_vec());
+        self
+    }
+
     /// `count` layers of one material in good contact (see [`Sleeve::with_contacts`]).
     ///
     /// # Errors
@@ -188,7 +195,7 @@ impl Sleeve {
             let wall = if face == Face::Side { &side } else { &end };
             let size = if face == Face::Side { pot.height().si() } else { 0.5 * r };
             let [node, outside] = assembly
-                .attach_wall(wall, &Site { face, extent, edges, size, loops: Fit::Tight.loops() }, scene)
+                .attach_wall(wall, &Site { faces: vec![face], extent, edges, size, loops: Fit::Tight.loops() }, scene)
                 .within(face.to_string())?;
             let whole = extent * wall.area_at(wall.inner_coordinate());
             let mut area = whole;
@@ -197,7 +204,7 @@ impl Sleeve {
             }
             faces.push(InnerFace { face, node, area, whole });
             let area = extent * wall.area_at(wall.inner_coordinate() + wall.thickness().si());
-            outer.push(OuterFace { face, node: outside, area });
+            outer.push(OuterFace { faces: vec![face], node: outside, area });
         }
         let liner = self.layers.first().and_then(|l| l.material().emissivity()).map_or(0.9, |e| e.value().si());
         let gaps = Gaps { ring: self.gap.si(), above: self.gap.si(), height: pot.height().si() };

@@ -1,6 +1,7 @@
 //! Where a temperature is asked for: the dish as a whole, its coldest spot, the air under the lid.
 
-use super::forecast::{Forecast, HourRow, Run};
+use super::forecast::{Forecast, HourRow};
+use super::marches::Run;
 use super::range::Range;
 use crate::conduction::{Estimate, Sample, combine};
 use crate::error::Error;

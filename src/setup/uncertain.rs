@@ -1,14 +1,13 @@
-//! What is uncertain about a setup, by name, with its range; and setups in which some of it is taken as exact.
+//! What is uncertain about a setup, by name, with its range.
 
 use std::fmt;
 
 use super::member::Choice;
 use super::{EdgeRow, Face, Plan, Range, Setup, Shell};
-use crate::error::{Error, ErrorKind, Within};
-use crate::units::bounds::number_in_range;
+use crate::error::{Error, ErrorKind};
 use crate::units::{
     HeatTransfer, Length, Mass, Ratio, Si, SpecificHeatCapacity, Spoken, ThermalConductance, ThermalConductivity,
-    ThermalInsulance, celsius, metres_per_second, minutes, seconds,
+    ThermalInsulance,
 };
 use crate::wall::Layer;
 
@@ -309,7 +308,7 @@ impl Setup {
     }
 
     /// Every uncertain input that some part of the setup asks for as it attaches itself, named.
-    fn inputs(&self, plan: &Plan) -> Result<Vec<UncertainInput>, Error> {
+    pub(super) fn inputs(&self, plan: &Plan) -> Result<Vec<UncertainInput>, Error> {
         plan.check()?;
         let choice = Choice::noting(self);
         self.assemble_by(plan, &choice, 3, 1)?;
@@ -323,40 +322,6 @@ impl Setup {
         }
         list.sort_by_key(|known| known.input);
         Ok(list)
-    }
-
-    /// The same setup with inputs taken as exact: each at a position of its range, from 0 (the cautious end) over 0.5 (the
-    /// best value) to 1 (the generous end), in between linear as its [`InputScale`] says. Whatever else is uncertain keeps
-    /// its range. With everything at 0 all of a forecast is its cautious end.
-    ///
-    /// # Errors
-    /// [`ErrorKind::OutOfRange`] for another position; [`ErrorKind::Inconsistent`] for an input that this setup does not
-    /// have, or that is named twice.
-    pub fn pinned(&self, pins: &[(Input, f64)]) -> Result<Self, Error> {
-        // A plan in which everything happens.
-        let plan = Plan::in_room(celsius(20.0))
-            .in_wind(metres_per_second(1.0))
-            .carry(minutes(2.0))
-            .open_at(minutes(1.0), seconds(1.0));
-        let known = self.inputs(&plan)?;
-        let mut all = self.pins().to_vec();
-        for (index, (input, position)) in pins.iter().enumerate() {
-            let check = || -> Result<(), Error> {
-                number_in_range("position", *position, 0.0, 1.0)?;
-                let problem = |text: &str| Err(Error::new(ErrorKind::Inconsistent, text));
-                if pins[..index].iter().any(|(other, _)| other == input) {
-                    return problem("pinned twice");
-                }
-                if known.iter().all(|k| k.input != *input) {
-                    return problem("this setup has no such uncertain input");
-                }
-                Ok(())
-            };
-            check().within(input.to_string())?;
-            all.retain(|(other, _)| other != input);
-            all.push((*input, *position));
-        }
-        Ok(self.with_pins(all))
     }
 
     /// The layer at a place.

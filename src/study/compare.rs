@@ -1,11 +1,13 @@
 //! Variants against a base, computed march by march on the same meshes and, where both must land on the same moments, with
 //! the same steps.
 
+use std::num::NonZeroUsize;
+
 use super::asked::{Asked, Cost, Level};
 use super::difference::{Change, Difference, End, HoldDifference};
-use super::parallel::in_parallel;
 use super::variant::Variant;
 use crate::error::{Error, ErrorKind, Within};
+use crate::numeric::parallel::in_parallel;
 use crate::setup::{Forecast, Held, HourRow, Options, Paces, ProbeSpot, Range};
 use crate::units::{Energy, Mass, Si, TemperatureInterval, Time, Volume};
 
@@ -90,7 +92,8 @@ pub fn compare(base: &Variant, variants: &[Variant], asked: &Asked, options: &Op
         }
     }
     let base = Base::of(base, asked, options)?;
-    let variants = base.compare_each(variants).into_iter().collect::<Result<_, _>>()?;
+    let pairs: Vec<_> = variants.iter().map(|variant| (None, variant.clone())).collect();
+    let variants = base.compare_each(&pairs).into_iter().collect::<Result<_, _>>()?;
     Ok(Comparison { base: base.outcome, variants })
 }
 
@@ -108,6 +111,8 @@ impl<'a> Base<'a> {
         asked.check()?;
         let compute = || {
             let (setup, plan) = (variant.setup(), variant.plan());
+            let threads = asked.threads().map_or(options.threads, NonZeroUsize::get);
+            let options = &Options { threads, ..*options };
             let (_, own) = Forecast::compute(setup, plan, options, None)?;
             // Repeated with its own steps, as every variant is: one that is equal to it then is so to the last bit.
             let (forecast, paces) = Forecast::compute(setup, plan, options, Some(&own))?;
@@ -119,22 +124,39 @@ impl<'a> Base<'a> {
         Ok(Base { forecast, paces, outcome, asked, options })
     }
 
+    /// Another base with the steps of this one.
+    pub(super) fn beside(&self, variant: &Variant) -> Result<Base<'a>, Error> {
+        let (setup, plan) = (variant.setup(), variant.plan());
+        let (forecast, paces) = Forecast::compute(setup, plan, &self.alone(), Some(&self.paces))?;
+        let outcome = Outcome::of(variant, &forecast, self.asked)?;
+        Ok(Base { forecast, paces, outcome, asked: self.asked, options: self.options })
+    }
+
+    /// Options for one of many forecasts: they run side by side already.
+    fn alone(&self) -> Options {
+        Options { threads: 1, ..*self.options }
+    }
+
     /// Where a level is looked at in the base.
     pub(super) fn spot(&self, level: Level) -> ProbeSpot {
         level.spot(&self.forecast)
     }
 
-    /// Each variant beside the base, in order; errors carry the name.
-    pub(super) fn compare_each(&self, variants: &[Variant]) -> Vec<Result<Compared, Error>> {
+    /// Each variant, in order, beside what it is held against: the base where nothing else is given. Errors carry the name.
+    pub(super) fn compare_each(&self, pairs: &[(Option<Variant>, Variant)]) -> Vec<Result<Compared, Error>> {
         let work = |index: usize| {
-            let variant = &variants[index];
-            self.compared(variant).within(variant.name())
+            let (against, variant) = &pairs[index];
+            let compared = match against {
+                None => self.compared(variant),
+                Some(other) => self.beside(other).and_then(|base| base.compared(variant)),
+            };
+            compared.within(variant.name())
         };
-        in_parallel(variants.len(), self.asked.threads(), work, |_| false)
+        in_parallel(pairs.len(), self.asked.threads(), work, |_| false)
     }
 
     fn compared(&self, variant: &Variant) -> Result<Compared, Error> {
-        let (forecast, _) = Forecast::compute(variant.setup(), variant.plan(), self.options, Some(&self.paces))?;
+        let (forecast, _) = Forecast::compute(variant.setup(), variant.plan(), &self.alone(), Some(&self.paces))?;
         let outcome = Outcome::of(variant, &forecast, self.asked)?;
         let (base, of_base) = (&self.forecast, &self.outcome);
         let holds = self.asked.levels().iter().map(|level| {

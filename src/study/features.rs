@@ -1,11 +1,12 @@
 //! The features of a setup and its plan, each removed or replaced by the plain alternative.
 
+use super::corners::{filled, solved};
 use super::variant::Variant;
 use super::walls::{Stack, with_walls};
 use crate::error::{Error, Within};
 use crate::material::Material;
 use crate::setup::{
-    Action, Enclosure, Fit, Knob, Lid, LidKind, Options, Plan, Pot, PotLid, Range, Setup, Shell, Sleeve,
+    Action, EdgeRow, Edges, Enclosure, Fit, Knob, Lid, LidKind, Options, Plan, Pot, PotLid, Range, Setup, Shell, Sleeve,
 };
 use crate::units::{
     Length, Ratio, Si, Spoken, Temperature, celsius, interval_between, kelvins, kilograms, metres, metres_per_second,
@@ -28,12 +29,15 @@ pub enum ChangeKind {
 /// A feature changed; an error where that cannot be built.
 pub(super) struct Feature {
     pub(super) kind: ChangeKind,
+    /// What it is held against, if not the base: one that is computed in the same way.
+    pub(super) against: Option<Variant>,
     pub(super) variant: Result<Variant, Error>,
 }
 
 /// Every feature of a base that can be changed.
 pub(super) fn features(base: &Variant, options: &Options) -> Result<Vec<Feature>, Error> {
     let mut list = List { base, found: Vec::new() };
+    list.corners();
     list.lid();
     list.boards();
     list.layers();
@@ -79,7 +83,7 @@ impl<'b> List<'b> {
     }
 
     fn add(&mut self, kind: ChangeKind, variant: Result<Variant, Error>) {
-        self.found.push(Feature { kind, variant });
+        self.found.push(Feature { kind, against: None, variant });
     }
 
     fn setup(&mut self, kind: ChangeKind, name: &str, change: impl FnOnce(&Setup) -> Result<Setup, Error>) {
@@ -135,6 +139,24 @@ impl<'b> List<'b> {
             Shell::Sleeve(sleeve) => Some(sleeve),
             Shell::Box(_) => None,
         }
+    }
+
+    /// Strips in the inner corners. Where edges are counted by the factor they are held against the same box with solved
+    /// edges, so that the difference is theirs alone.
+    fn corners(&mut self) {
+        let Some(enclosure) = self.enclosure() else { return };
+        if enclosure.edge_form() == Edges::Solved && EdgeRow::ALL.iter().any(|row| enclosure.filler(*row).is_some()) {
+            let empty = enclosure.clone().without_fillers();
+            self.setup(ChangeKind::Build, "nothing in the corners", |setup| setup.with_shell_of_fewer(empty));
+        }
+        let Some(filled) = filled(self.base.setup(), enclosure) else { return };
+        let name = format!("filling the corners, insulation strips of {}", filled.size());
+        let variant = self.base.with_setup(&name, |setup| filled.setup(setup));
+        let (against, variant) = match solved(self.base).transpose().within(name) {
+            Ok(against) => (against, variant),
+            Err(error) => (None, Err(error)),
+        };
+        self.found.push(Feature { kind: ChangeKind::Build, against, variant });
     }
 
     /// How the lid closes.

@@ -4,8 +4,8 @@ use std::fmt;
 
 use super::asked::Asked;
 use super::compare::Base;
-use super::parallel::in_parallel;
 use crate::error::Error;
+use crate::numeric::parallel::in_parallel;
 use crate::setup::{Input, Member, Moment, Options};
 use crate::units::{Si, TemperatureInterval, Time, write_rounded};
 

@@ -47,10 +47,10 @@
 
 mod asked;
 mod compare;
+mod corners;
 mod difference;
 mod features;
 mod measure;
-mod parallel;
 mod sampling;
 mod sensitivity;
 mod sizing;
@@ -69,7 +69,7 @@ pub use measure::{Known, Narrowing};
 pub use sampling::{Distribution, Sampling};
 pub use sensitivity::{Index, Sensitivity, sensitivity};
 pub use sizing::{Sizing, Target, size};
-pub use spread::{Influence, Quantile, Question, Spread, spread};
+pub use spread::{Correlation, Influence, Quantile, Question, Spread, spread};
 pub use trade_off::{Trade, trade_off};
 pub use variant::Variant;
 pub use vary::{Size, Vary};

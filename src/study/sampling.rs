@@ -2,8 +2,8 @@
 
 use std::num::NonZeroUsize;
 
-use super::parallel::in_parallel;
 use crate::error::{Error, ErrorKind, Within};
+use crate::numeric::parallel::in_parallel;
 use crate::units::bounds::number_in_range;
 
 /// How likely the values between the ends of a range are taken to be. Nobody has measured that: a quantile is worth as
@@ -53,7 +53,7 @@ pub struct Sampling {
     pub replicates: usize,
     /// Points of a replicate, a power of two from 4 to 65 536. Default 16.
     pub points: usize,
-    /// Whether to compute which input matters. Default yes.
+    /// Whether to compute which input matters by shares of the variance. Without, rank correlations tell. Default yes.
     pub indices: bool,
     /// From which everything random follows. Default 1.
     pub seed: u64,

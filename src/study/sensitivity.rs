@@ -4,11 +4,15 @@
 //! index the share that stays as long as it alone is not; they differ where inputs act together. Estimated from two samples
 //! A and B and one A with a column of B for each input: total effects by M. J. W. Jansen, Comput. Phys. Commun. 117 (1999)
 //! 35; first order as recommended by A. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259,
-//! <https://doi.org/10.1016/j.cpc.2009.09.018> (both from memory). The errors come from leaving out one replicate at a
-//! time.
+//! <https://doi.org/10.1016/j.cpc.2009.09.018> (both from memory). For few samples the correlation of ranks: C. Spearman,
+//! Am. J. Psychol. 15 (1904) 72, and its partial form as R. L. Iman and W. J. Conover use it for computer models,
+//! Technometrics 21 (1979) 499 (both from memory). The errors come from leaving out one replicate at a time.
+
+use std::sync::Arc;
 
 use super::Sampling;
 use crate::error::{Error, ErrorKind, Within};
+use crate::numeric::ranks::{correlation, partial_correlations, ranks};
 use crate::numeric::sequence::{MOST_DIMENSIONS, Sobol, mix};
 use crate::units::bounds::number_in_range;
 
@@ -28,6 +32,8 @@ pub struct Sensitivity {
     /// One row a replicate and point: the answers at A, B and A with one column of B.
     replicates: Vec<Vec<Vec<f64>>>,
     sorted: Vec<f64>,
+    /// One row a replicate and point: the inputs of A, then those of B.
+    points: Arc<Vec<Vec<Vec<f64>>>>,
 }
 
 /// Samples a function of so many numbers, each evenly distributed between 0 and 1.
@@ -90,6 +96,8 @@ pub(crate) fn sensitivities(
         }
         Ok(values)
     })?;
+    let drawn = |replicate: &Sobol| (0..points).map(|index| replicate.point(index as u32)).collect();
+    let drawn: Arc<Vec<Vec<Vec<f64>>>> = Arc::new(sequences.iter().map(drawn).collect());
     Ok((0..answers)
         .map(|answer| {
             let rows: Vec<Vec<f64>> =
@@ -97,7 +105,7 @@ pub(crate) fn sensitivities(
             let replicates: Vec<Vec<Vec<f64>>> = rows.chunks(points).map(<[_]>::to_vec).collect();
             let mut sorted = replicates.iter().flatten().flat_map(|row| [row[0], row[1]]).collect::<Vec<_>>();
             sorted.sort_by(f64::total_cmp);
-            Sensitivity { replicates, sorted }
+            Sensitivity { replicates, sorted, points: Arc::clone(&drawn) }
         })
         .collect())
 }
@@ -177,6 +185,30 @@ impl Sensitivity {
         self.indices(|row, _, k| 0.5 * (row[0] - row[2 + k]).powi(2))
     }
 
+    /// For each input Spearman's rank correlation with the answer: 1 where more of it always means more, -1 where always less,
+    /// 0 where it does not matter, or where it turns round. From the points that are spread as the inputs are alone: for
+    /// samples so small that shares of the variance are not to be had.
+    pub fn rank_correlation(&self) -> Vec<Index> {
+        self.ranked(|columns, answer| columns.iter().map(|column| correlation(column, answer)).collect())
+    }
+
+    /// The same when what the ranks of all other inputs explain is taken out of both: an input that matters a little stands out
+    /// although others matter more. Empty where there are too few points for so many inputs.
+    pub fn partial_rank_correlation(&self) -> Vec<Index> {
+        self.ranked(|columns, answer| partial_correlations(columns, answer).unwrap_or_default())
+    }
+
+    /// What `of` makes of the ranks of every input and of the answer.
+    fn ranked(&self, of: impl Fn(&[Vec<f64>], &[f64]) -> Vec<f64>) -> Vec<Index> {
+        let inputs = self.points[0][0].len() / 2;
+        self.jackknifed(|left_out| {
+            let rows: Vec<&[f64]> = Self::kept(&self.points, left_out).flat_map(|row| row.chunks(inputs)).collect();
+            let column = |k: usize| ranks(&rows.iter().map(|row| row[k]).collect::<Vec<_>>());
+            let answers: Vec<f64> = self.without(left_out).flat_map(|row| [row[0], row[1]]).collect();
+            of(&(0..inputs).map(column).collect::<Vec<_>>(), &ranks(&answers))
+        })
+    }
+
     /// Answers of each replicate at points that are spread as the inputs are.
     fn independent(&self) -> impl Iterator<Item = Vec<f64>> {
         self.replicates.iter().map(|rows| rows.iter().flat_map(|row| [row[0], row[1]]).collect())
@@ -184,7 +216,12 @@ impl Sensitivity {
 
     /// Answers of all replicates but one at points that are spread as the inputs are.
     fn without(&self, left_out: Option<usize>) -> impl Iterator<Item = &Vec<f64>> {
-        self.replicates.iter().enumerate().filter(move |(r, _)| Some(*r) != left_out).flat_map(|(_, rows)| rows)
+        Self::kept(&self.replicates, left_out)
+    }
+
+    /// Rows of all replicates but one.
+    fn kept(all: &[Vec<Vec<f64>>], left_out: Option<usize>) -> impl Iterator<Item = &Vec<f64>> {
+        all.iter().enumerate().filter(move |(r, _)| Some(*r) != left_out).flat_map(|(_, rows)| rows)
     }
 
     fn mean_without(&self, left_out: Option<usize>) -> f64 {
@@ -196,18 +233,24 @@ impl Sensitivity {
         mean(&self.without(left_out).flat_map(|row| [row[0], row[1]]).map(|v| (v - middle).powi(2)).collect::<Vec<_>>())
     }
 
-    /// Indices by the mean of a term over all rows; their errors by leaving out each replicate in turn. Zero for an answer
-    /// that does not vary.
+    /// Indices by the mean of a term over all rows. Zero for an answer that does not vary.
     fn indices(&self, term: impl Fn(&[f64], f64, usize) -> f64) -> Vec<Index> {
         let inputs = self.replicates[0][0].len() - 2;
-        let count = self.replicates.len();
-        let by = |left_out: Option<usize>| -> Vec<f64> {
+        self.jackknifed(|left_out| {
             let (middle, variance) = (self.mean_without(left_out), self.variance_without(left_out));
             let of = |k: usize| mean(&self.without(left_out).map(|row| term(row, middle, k)).collect::<Vec<_>>());
             (0..inputs).map(|k| if variance > 0.0 { of(k) / variance } else { 0.0 }).collect()
-        };
+        })
+    }
+
+    /// Estimates from all replicates, their errors by leaving out each in turn; none where one of these gives none.
+    fn jackknifed(&self, by: impl Fn(Option<usize>) -> Vec<f64>) -> Vec<Index> {
+        let count = self.replicates.len();
         let whole = by(None);
         let parts: Vec<Vec<f64>> = (0..count).map(|r| by(Some(r))).collect();
+        if parts.iter().any(|part| part.len() != whole.len()) {
+            return Vec::new();
+        }
         let of = |(k, value): (usize, f64)| {
             let each: Vec<f64> = parts.iter().map(|part| part[k]).collect();
             let middle = mean(&each);

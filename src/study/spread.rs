@@ -118,6 +118,18 @@ pub struct Influence {
     pub total: Index,
 }
 
+/// How one input and an answer go together, by ranks.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct Correlation {
+    /// Which, and its range.
+    pub input: UncertainInput,
+    /// Spearman's rank correlation, -1 to 1: above zero where the answer is higher towards the generous end of the range.
+    pub rank: Index,
+    /// The same with what the other inputs explain taken out; nothing where there are too few points for so many inputs.
+    pub partial: Option<Index>,
+}
+
 /// How an answer is spread over everything uncertain.
 #[derive(Debug, Clone)]
 pub struct Spread {
@@ -263,6 +275,23 @@ impl Spread {
         };
         let mut list: Vec<Influence> = self.inputs.iter().zip(indices).map(of).collect();
         list.sort_by(|a, b| b.total.value.total_cmp(&a.total.value));
+        list
+    }
+
+    /// How each input and the answer go together, the one that matters most first. It takes the points that are drawn anyhow:
+    /// for samples too small for [`influences`](Self::influences), and with [`Sampling::indices`] left out. It sees what moves
+    /// the answer one way; an input that turns round may matter and come out as nothing.
+    pub fn correlations(&self) -> Vec<Correlation> {
+        let mut partial = self.sensitivity.partial_rank_correlation().into_iter();
+        let ranks = self.sensitivity.rank_correlation();
+        let of = |(input, rank): (&UncertainInput, Index)| Correlation {
+            input: input.clone(),
+            rank,
+            partial: partial.next(),
+        };
+        let mut list: Vec<Correlation> = self.inputs.iter().zip(ranks).map(of).collect();
+        let size = |c: &Correlation| c.partial.as_ref().unwrap_or(&c.rank).value.abs();
+        list.sort_by(|a, b| size(b).total_cmp(&size(a)));
         list
     }
 

@@ -1,7 +1,7 @@
 //! Changes of every wall of a box or sleeve at once.
 
 use crate::error::{Error, Within};
-use crate::setup::{Face, Setup, Shell, Sleeve};
+use crate::setup::{Face, Setup, Shell};
 use crate::units::Si;
 use crate::wall::{Contact, Layer, Wall};
 
@@ -14,7 +14,7 @@ pub(super) struct Stack {
 }
 
 impl Stack {
-    fn of(wall: &Wall) -> Self {
+    pub(super) fn of(wall: &Wall) -> Self {
         Stack { layers: wall.layers().to_vec(), contacts: wall.contacts().to_vec() }
     }
 
@@ -49,7 +49,7 @@ impl Stack {
 }
 
 /// The same setup with every wall changed for which `change` tells that it did; nothing if there is none. It is told the face;
-/// the walls of a sleeve are one, told as its side.
+/// the walls of a sleeve are one, told as its side. What is pinned about a material that goes is pinned no more.
 pub(super) fn with_walls(
     setup: &Setup,
     change: impl Fn(Face, &mut Stack) -> Result<bool, Error>,
@@ -65,15 +65,14 @@ pub(super) fn with_walls(
                     changed = changed.with_wall(face, stack.build().within(face.to_string())?);
                 }
             }
-            if any { setup.with_shell(changed).map(Some) } else { Ok(None) }
+            if any { setup.with_shell_of_fewer(changed).map(Some) } else { Ok(None) }
         }
         Shell::Sleeve(sleeve) => {
             let mut stack = Stack { layers: sleeve.layers().to_vec(), contacts: sleeve.contacts().to_vec() };
             if !change(Face::Side, &mut stack)? {
                 return Ok(None);
             }
-            let new = Sleeve::of_wall(&stack.build()?).with_gap(sleeve.gap()).lid(sleeve.lid_closing());
-            setup.with_shell(new).map(Some)
+            setup.with_shell_of_fewer(sleeve.clone().with_wall(&stack.build()?)).map(Some)
         }
     }
 }

@@ -64,9 +64,14 @@ pub struct Worth<'w> {
 
 /// What makes a difference: each feature of `setup` and `plan` removed, or replaced by the plain alternative, where it applies.
 ///
-/// What it changes: how the lid closes and the width of its joint, the fit of the boards and the room round the pot, layers
-/// (half as thick again, each one gone, one more in a sleeve, damp or dry), foil, the metal of the pot, its lid, its handle and its knob,
-/// how full it is, second bodies, a warm or cold box or sleeve, opening and carrying, room, wind, sky and height.
+/// What it changes: how the lid closes and the width of its joint, the fit of the boards and the room round the pot, strips in
+/// the inner corners, layers (half as thick again, each one gone, one more in a sleeve, damp or dry), foil, the metal of the
+/// pot, its lid, its handle and its knob, how full it is, second bodies, a warm or cold box or sleeve, opening and carrying, room, wind,
+/// sky and height.
+///
+/// Strips are known to [`Edges::Solved`](crate::Edges::Solved) alone. Where a box has its edges by the factor they are held
+/// against the same box with solved edges, so that what is told is the strips' doing and not that of another way of
+/// counting; walls whose edges cannot be solved leave them out.
 ///
 /// # Errors
 /// As [`compare`](super::compare) for the setup itself; a change that fails is [left out](WhatMatters::left_out), with its
@@ -79,7 +84,7 @@ pub fn what_matters(setup: &Setup, plan: &Plan, asked: &Asked, options: &Options
         match feature.variant {
             Ok(variant) => {
                 kinds.push((variant.name().to_owned(), feature.kind));
-                variants.push(variant);
+                variants.push((feature.against, variant));
             }
             Err(error) => left_out.push(error),
         }

@@ -76,6 +76,15 @@ impl Filler {
         }
     }
 
+    /// Area of its section, m².
+    pub(crate) fn cross_section(&self) -> f64 {
+        let [up, along] = self.legs();
+        match self.shape {
+            FillerShape::Straight(_) => 0.5 * up * along,
+            FillerShape::Cove(_) => up * along * (1.0 - std::f64::consts::FRAC_PI_4),
+        }
+    }
+
     /// Where a share of its free face has been walked, from the first wall to the second: distances from the second and
     /// from the first wall, m.
     pub(crate) fn face(&self, share: f64) -> [f64; 2] {

@@ -516,10 +516,22 @@ fn an_ice_box_makes_a_cold_page() {
         "Thin broth, strained: kept cold.",
         "keep cold food at 4.4 °C (40 °F) or below:",
         "Not above it for at least",
+        "A thick one is warmer at its edge",
     ] {
         assert!(page.contains(wanted), "{wanted}: {page}");
     }
-    for hot in ["or reheat", "heat it", "63 °C", "keep hot food", "the stove", "scald", "simmer"] {
+    for hot in [
+        "or reheat",
+        "heat it",
+        "63 °C",
+        "keep hot food",
+        "the stove",
+        "scald",
+        "simmer",
+        "steam",
+        "from cooking",
+        "colder at its edge",
+    ] {
         assert!(!page.to_lowercase().contains(hot), "{hot}: {page}");
     }
     let asked = with(COLD, "serve = \"12 h\"", "serve = \"12 h\"\n[questions]\nbelow = [\"8 °C\", \"4 °C\"]");
@@ -534,6 +546,14 @@ fn an_ice_box_makes_a_cold_page() {
     let warm = with(COLD, "serve = \"12 h\"", "serve = \"12 h\"\nstart = \"4 °C\"");
     let (status, _, err) = ran(&KITCHEN, &[&file("ice-warm.toml", &warm)]);
     assert!(status == 2 && err.contains("plan.start: a dish with ice in it starts at 0 °C, got 4 °C"), "{err}");
+}
+
+/// What is solved is not said to be left out.
+#[test]
+fn solved_edges_are_not_left_out() {
+    let solved = with(BOX, "[box]\n", "[box]\nedges = \"solved\"\n");
+    assert!(!paged(&[&file("solved.toml", &solved)]).contains("added by a factor"));
+    assert!(paged(&[&file("factor.toml", BOX)]).contains("added by a factor"));
 }
 
 /// A plug that leaks no less than a resting lid says why.

@@ -126,6 +126,73 @@ fn quantiles_agree_with_brute_force() {
     assert!(counts.0 as f64 >= 0.85 * counts.1 as f64, "{counts:?}");
 }
 
+/// The number that so much of a normal distribution lies below.
+fn normal(share: f64) -> f64 {
+    let below = |x: f64| 0.5 * libm::erfc(-x / 2.0_f64.sqrt());
+    let (mut low, mut high) = (-9.0, 9.0);
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if below(middle) < share { low = middle } else { high = middle }
+    }
+    0.5 * (low + high)
+}
+
+/// A sum of normal numbers: each correlates with it as its weight, and of two normal numbers with correlation r the ranks
+/// correlate as 6/π arcsin(r/2) (K. Pearson, Drapers' Company Research Memoirs IV, 1907; MEMORY). Inputs are independent, so
+/// that the partial one is r_j / sqrt(1 - sum of the other r²). From 32 to 1024 points in all.
+#[test]
+fn rank_correlations_of_a_normal_sum_lie_within_their_error() {
+    const WEIGHTS: [f64; 5] = [0.8, -0.5, 0.3, 0.1, 0.0];
+    let sum = |x: &[f64]| Ok(x.iter().zip(WEIGHTS).map(|(u, weight)| weight * normal(*u)).sum());
+    let whole = WEIGHTS.iter().map(|w| w * w).sum::<f64>().sqrt();
+    let rank = WEIGHTS.map(|weight| 6.0 / PI * (0.5 * weight / whole).asin());
+    let squares: f64 = rank.iter().map(|r| r * r).sum();
+    let partial = rank.map(|r| r / (1.0 - squares + r * r).sqrt());
+    for (points, worst) in [(4, 0.45), (16, 0.2), (64, 0.1)] {
+        let (mut counts, mut first) = ((0, 0), 0);
+        for seed in 0..40 {
+            let mut sampling = sampling(points, seed);
+            sampling.indices = false;
+            let sample = sensitivity(5, &sampling, sum).unwrap();
+            covered(&sample.rank_correlation(), &rank, &mut counts, worst);
+            covered(&sample.partial_rank_correlation(), &partial, &mut counts, worst);
+            let found = sample.partial_rank_correlation();
+            first += usize::from(found.windows(2).take(3).all(|pair| pair[0].value.abs() > pair[1].value.abs()));
+        }
+        println!("{points} points: {} of {} within their error, {first} of 40 in order", counts.0, counts.1);
+        assert!(counts.0 as f64 >= 0.90 * counts.1 as f64, "{points}: {counts:?}");
+        assert!(points == 4 || first >= 36, "{points} points: {first} of 40 in order");
+    }
+}
+
+/// Of two even numbers each has the rank correlation 7/10 with their sum: 12 E[x F(x + z)] - 3, with F the distribution of the
+/// sum, is 12 · 37/120 - 3.
+#[test]
+fn rank_correlation_of_a_sum_of_two() {
+    let sample = sensitivity(2, &sampling(512, 3), |x| Ok(x[0] + x[1])).unwrap();
+    for index in sample.rank_correlation() {
+        assert!((index.value - 0.7).abs() < 0.01 && index.error < 0.02, "{index:?}");
+    }
+}
+
+/// The g-function turns round in every input: its ranks tell nothing, its total effects all.
+#[test]
+fn ranks_do_not_see_what_turns_round() {
+    let sample = sensitivity(8, &sampling(256, 2), g).unwrap();
+    assert!(sample.rank_correlation()[0].value.abs() < 0.05 && sample.total()[0].value > 0.7);
+}
+
+#[test]
+fn too_few_points_have_no_partial_correlations() {
+    let mut few = sampling(4, 1);
+    (few.replicates, few.indices) = (4, false);
+    let sum = |x: &[f64]| Ok(x.iter().sum());
+    // Without one replicate 24 points are left.
+    assert_eq!(sensitivity(20, &few, sum).unwrap().partial_rank_correlation().len(), 20);
+    let many = sensitivity(30, &few, sum).unwrap();
+    assert!(many.partial_rank_correlation().is_empty() && many.rank_correlation().len() == 30);
+}
+
 #[test]
 fn the_same_bits_for_any_number_of_threads_others_for_another_seed() {
     let with = |threads: usize, seed: u64| -> Sensitivity {
@@ -137,6 +204,7 @@ fn the_same_bits_for_any_number_of_threads_others_for_another_seed() {
     for threads in [2, 3, 7, 0] {
         assert_eq!(one, with(threads, 3));
         assert_eq!(one.total(), with(threads, 3).total());
+        assert_eq!(one.partial_rank_correlation(), with(threads, 3).partial_rank_correlation());
     }
     assert_ne!(one, with(1, 4));
 }
@@ -161,7 +229,15 @@ fn without_indices_it_costs_two_evaluations_a_point() {
 fn an_answer_that_does_not_vary_has_no_indices_but_zero() {
     let flat = sensitivity(2, &Sampling::default(), |_| Ok(7.0)).unwrap();
     assert_eq!((flat.mean().value, flat.deviation()), (7.0, 0.0));
-    assert!(flat.total().iter().chain(&flat.first_order()).all(|index| index.value == 0.0 && index.error == 0.0));
+    let [ranks, partial] = [flat.rank_correlation(), flat.partial_rank_correlation()];
+    assert!(
+        flat.total()
+            .iter()
+            .chain(&flat.first_order())
+            .chain(&ranks)
+            .chain(&partial)
+            .all(|index| index.value == 0.0 && index.error == 0.0)
+    );
 }
 
 #[test]

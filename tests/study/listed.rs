@@ -9,7 +9,8 @@ use stillhot::study::{
 };
 use stillhot::units::{Si, celsius, grams, hours, kelvins, kilograms, litres, metres_per_second, millimetres, minutes};
 use stillhot::{
-    Contact, Dish, Enclosure, Handle, Input, Layer, Lid, Material, Options, Plan, Pot, Setup, Sleeve, Wall,
+    Contact, Dish, EdgeRow, Edges, Enclosure, Fill, Filler, Handle, Input, Layer, Lid, Material, Options, Plan, Pot,
+    Setup, Shell, Sleeve, Wall,
 };
 
 fn of_kitchen(options: &Options) -> WhatMatters {
@@ -43,16 +44,22 @@ fn every_effect_is_what_separate_forecasts_say() {
     assert!(list.effects.len() >= 20);
     let base = case.setup.forecast_with(&case.plan, &case.options).unwrap();
     let level = celsius(63.0);
-    let [_, before, _] = ends(&base, level);
+    // Strips are known to solved edges alone, so that they are held against a box that has these.
+    let Shell::Box(boards) = case.setup.shell() else { panic!("a box") };
+    let solved = case.setup.with_shell(boards.clone().edges(Edges::Solved)).unwrap();
+    let solved = solved.forecast_with(&case.plan, &case.options).unwrap();
     for effect in &list.effects {
         println!("{:>4} {effect}", effect.rank.map_or("-".to_owned(), |rank| rank.to_string()));
         let variant = &effect.compared.outcome.variant;
         let forecast = variant.setup().forecast_with(variant.plan(), &case.options).unwrap();
-        let [_, after, _] = ends(&forecast, level);
+        let is_solved = matches!(variant.setup().shell(), Shell::Box(it) if it.edge_form() == Edges::Solved);
+        assert_eq!(is_solved, effect.name().starts_with("filling the corners"), "{effect}");
+        let base = if is_solved { &solved } else { &base };
+        let ([_, before, _], [_, after, _]) = (ends(base, level), ends(&forecast, level));
         let (value, error) = by(effect.holds()[End::Best as usize]);
         // Errors of the two hold times: a few seconds; of a pot without its lid more.
         let mut allowed = error;
-        for held in [&base, &forecast].map(|f| f.above(level).unwrap()) {
+        for held in [base, &forecast].map(|f| f.above(level).unwrap()) {
             let stillhot::Held::Until { numerical, .. } = held else { panic!("crosses") };
             allowed += numerical.si();
         }
@@ -73,6 +80,7 @@ fn the_signs_are_those_of_physics() {
         "half the width of the lid joint",
         "boards fitted tightly",
         "taping over the seams",
+        "filling the corners",
         "insulation half as thick again",
         "foil round the pot",
         "a pot with three times the metal",
@@ -230,7 +238,9 @@ fn the_list_goes_by_what_there_is() {
     for effect in &list.effects {
         println!("{effect}");
     }
-    assert!(list.left_out.is_empty(), "{:?}", list.left_out);
+    // Edges of walls with airspaces cannot be solved, so that strips in the corners are left out, and told.
+    let [strips] = &list.left_out[..] else { panic!("{:?}", list.left_out) };
+    assert!(strips.path().contains("filling the corners"), "{strips}");
     for (name, sign) in [
         ("no handle through the wall", 1.0),
         ("damp insulation", -1.0),
@@ -247,6 +257,60 @@ fn the_list_goes_by_what_there_is() {
         assert_eq!(hours_longer(effect).signum(), sign, "{effect}");
     }
     assert!(list.effects.iter().all(|effect| !effect.name().starts_with("the pot half full")));
+}
+
+/// Strips in a box whose edges are solved: gone, and in the rows that have none. Both are pure changes of the box, held
+/// against two forecasts made apart; what goes when they go is what they brought.
+#[test]
+fn strips_come_and_go() {
+    let pot = Pot::typical(litres(7.0)).with(Dish::named("broth-thin-soup").unwrap(), kilograms(6.0));
+    let strip = Filler::straight([millimetres(30.0); 2], Fill::of("expanded-cork-board").unwrap());
+    let plain = Enclosure::lined("expanded-cork-board", millimetres(50.0)).unwrap().edges(Edges::Solved);
+    let some = plain.clone().with_filler(EdgeRow::Upright, strip.clone());
+    let setup = Setup::new(pot.clone(), some).unwrap();
+    let (plan, level) = (Plan::in_room(celsius(16.0)), celsius(63.0));
+    let list = what_matters(&setup, &plan, &Asked::above(level), &Options::default()).unwrap();
+    assert!(list.left_out.is_empty(), "{:?}", list.left_out);
+    let best = |shell: Enclosure| {
+        let setup = Setup::new(pot.clone(), shell).unwrap();
+        ends(&setup.forecast_with(&plan, &Options::default()).unwrap(), level)[1]
+    };
+    let (none, gone) = (best(plain), named(&list, "nothing in the corners"));
+    let (value, error) = by(gone.holds()[End::Best as usize]);
+    println!("{gone}: {value} s within {error} s");
+    assert!(value < -60.0 && error < 10.0);
+    let now = ends(&setup.forecast_with(&plan, &Options::default()).unwrap(), level)[1];
+    assert!((none - now - value).abs() < 10.0 + error, "{} s apart", none - now);
+    let wood = strip_mass(&setup);
+    assert!((gone.compared.weight.si() + wood).abs() < 1e-9 && wood > 0.02 && gone.compared.bulk.si() == 0.0);
+    let more = named(&list, "filling the corners");
+    assert!(hours_longer(more) > 0.0 && more.compared.weight.si() > wood, "{more}");
+    let Shell::Box(filled) = more.compared.outcome.variant.setup().shell() else { panic!("a box") };
+    assert_eq!(filled.filler(EdgeRow::Upright), Some(&strip));
+    assert!(filled.filler(EdgeRow::Base).is_some() && filled.filler(EdgeRow::Lid).is_some());
+}
+
+/// Mass of four strips of cork of 30 mm along the upright edges of a box, kg.
+fn strip_mass(setup: &Setup) -> f64 {
+    let Shell::Box(boards) = setup.shell() else { panic!("a box") };
+    let [_, _, height] = boards.inner_size(setup.pot());
+    let cork = Material::named("expanded-cork-board").unwrap();
+    4.0 * 0.5 * 0.03 * 0.03 * height.si() * cork.density().value().si()
+}
+
+/// A sleeve keeps the way its edges are counted when its layers change.
+#[test]
+fn a_sleeve_with_solved_edges_stays_one() {
+    let pot = Pot::typical(litres(0.9)).with(Dish::named("broth-thin-soup").unwrap(), grams(820.0));
+    let sleeve = Sleeve::of_mat("cross-linked-polyethylene-foam-mat", millimetres(5.0), 2).unwrap();
+    let setup = Setup::new(pot, sleeve.edges(Edges::Solved)).unwrap();
+    let plan = Plan::in_room(celsius(4.0));
+    let list = what_matters(&setup, &plan, &Asked::above(celsius(65.0)), &Options::horizon(hours(8.0))).unwrap();
+    assert!(list.left_out.is_empty(), "{:?}", list.left_out);
+    for effect in &list.effects {
+        let Shell::Sleeve(sleeve) = effect.compared.outcome.variant.setup().shell() else { panic!("{effect}") };
+        assert_eq!(sleeve.edge_form(), Edges::Solved, "{effect}");
+    }
 }
 
 /// What holds past the horizon is told so, and ranked by the temperature there.

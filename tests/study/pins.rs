@@ -2,8 +2,12 @@
 
 use std::collections::BTreeSet;
 
+use stillhot::study::{Asked, what_matters};
 use stillhot::units::{Si, celsius, hours, millimetres, minutes};
-use stillhot::{ErrorKind, Face, Input, InputRange, InputScale, LayerPlace, Lid, Range, Setup};
+use stillhot::{
+    EdgeRow, Edges, Enclosure, ErrorKind, Face, Fill, Filler, Input, InputRange, InputScale, Layer, LayerPlace, Lid,
+    Range, Setup, Wall,
+};
 
 use crate::setups::{foam_box, many, plan, quick};
 
@@ -102,7 +106,7 @@ fn positions_between_are_linear_in_what_the_scale_says() {
     // By hand: half-way from 1 mm to 2 mm by the logarithm is the root of 2; the same box with that joint is the same.
     let pinned = setup.pinned(&[(Input::LidGap, 0.25)]).unwrap().forecast_with(&plan(), &quick(6.0)).unwrap();
     let exact = Range::exactly(millimetres(2.0_f64.sqrt()));
-    let walls = stillhot::Enclosure::lined("expanded-polystyrene-20", millimetres(50.0)).unwrap();
+    let walls = Enclosure::lined("expanded-polystyrene-20", millimetres(50.0)).unwrap();
     let given = Setup::new(setup.pot().clone(), walls.lid(Lid::resting().with_gap(exact))).unwrap();
     let given = given.forecast_with(&plan(), &quick(6.0)).unwrap();
     let at = |f: &stillhot::Forecast| f.at(hours(6.0)).unwrap().temperature;
@@ -152,4 +156,73 @@ fn pins_that_make_no_sense_are_refused() {
     let said = |setup: &Setup| setup.assumptions(&plan()).unwrap().iter().filter(|a| a.basis == "as pinned").count();
     assert_eq!((said(&setup), said(&twice)), (0, 1));
     assert!(setup.uncertain(&plan().leaving_at(celsius(500.0))).is_err());
+}
+
+/// What a pin on a material becomes when layers come and go about it: by name of the material, never by its place.
+#[test]
+fn a_pin_stays_with_its_material() {
+    let layer = |id: &str, mm: f64| Layer::of(id, millimetres(mm)).unwrap();
+    let wall = |ids: &[&str]| {
+        let mut wall = Wall::planar().layer(layer(ids[0], 20.0));
+        for id in &ids[1..] {
+            wall = wall.layer(layer(id, 20.0));
+        }
+        Enclosure::of_wall(wall.build().unwrap())
+    };
+    let (wool, cork, wood) = ("sheep-wool-batt", "expanded-cork-board", "plywood");
+    let place = |layer: usize| LayerPlace { face: Face::Lid, layer };
+    let pot = || foam_box().pot().clone();
+    let setup = Setup::new(pot(), wall(&[wool, cork, wood])).unwrap();
+    let pins =
+        [(Input::LayerConductivity(place(2)), 0.0), (Input::LayerHeatCapacity(place(1)), 1.0), (Input::LidGap, 0.3)];
+    let pinned = setup.pinned(&pins).unwrap();
+    // One layer less inside: both have moved inward. Pinned there by hand it is the same setup.
+    let fewer = pinned.with_shell(wall(&[cork, wood])).unwrap();
+    let moved =
+        [(Input::LayerConductivity(place(1)), 0.0), (Input::LayerHeatCapacity(place(0)), 1.0), (Input::LidGap, 0.3)];
+    assert_eq!(fewer.pins(), moved);
+    assert_eq!(fewer, Setup::new(pot(), wall(&[cork, wood])).unwrap().pinned(&moved).unwrap());
+    // The other way round, and with one more in front of them.
+    let turned = pinned.with_shell(wall(&[wood, wool, cork])).unwrap();
+    assert_eq!(
+        turned.pins()[..2],
+        [(Input::LayerConductivity(place(0)), 0.0), (Input::LayerHeatCapacity(place(2)), 1.0)]
+    );
+    // Without the material there is nothing to pin: told, not lost; freed first it may go.
+    let error = pinned.with_shell(wall(&[wool, cork])).unwrap_err();
+    assert_eq!((error.kind(), error.path()), (ErrorKind::Inconsistent, "conductivity of layer 3 of the lid".into()));
+    let freed = pinned.unpinned(&[Input::LayerConductivity(place(2))]).with_shell(wall(&[wool, cork])).unwrap();
+    assert_eq!(freed.pins(), &pins[1..]);
+    // A damp one is another material.
+    let damp = Wall::planar().layer(layer(wool, 20.0).damp().unwrap()).build().unwrap();
+    let of_wool = setup.pinned(&[(Input::LayerConductivity(place(0)), 0.5)]).unwrap();
+    assert!(of_wool.with_shell(Enclosure::of_wall(damp)).is_err());
+    // Strips take the name of the first row that has them.
+    let strip = |id: &str| Filler::straight([millimetres(20.0); 2], Fill::of(id).unwrap());
+    let solved = wall(&[cork]).edges(Edges::Solved).with_filler(EdgeRow::Lid, strip("softwood-across-grain"));
+    let filled = Setup::new(pot(), solved.clone()).unwrap().pinned(&[(Input::FillerConductivity(EdgeRow::Lid), 0.2)]);
+    let filled = filled.unwrap();
+    let more = filled.with_shell(solved.clone().with_filler(EdgeRow::Upright, strip("softwood-across-grain"))).unwrap();
+    assert_eq!(more.pins(), [(Input::FillerConductivity(EdgeRow::Upright), 0.2)]);
+    assert!(filled.with_shell(solved.without_fillers()).is_err());
+}
+
+/// The list of a setup with pins: each variant has them on the same materials, and lacks only those of what it does away with.
+#[test]
+fn the_list_keeps_pins_on_their_materials() {
+    let (name, setup, plan) = many().swap_remove(1);
+    assert_eq!(name, "everything");
+    let place = |layer: usize| LayerPlace { face: Face::Lid, layer };
+    // Plywood inside, damp wool outside.
+    let inputs = [Input::LayerConductivity(place(0)), Input::LayerConductivity(place(1))];
+    let pinned = setup.pinned(&inputs.map(|input| (input, 0.0))).unwrap();
+    let list = what_matters(&pinned, &plan, &Asked::above(celsius(63.0)), &quick(24.0)).unwrap();
+    let pins = |start: &str| {
+        let effect = list.effects.iter().find(|effect| effect.name().starts_with(start));
+        effect.unwrap_or_else(|| panic!("{start}")).compared.outcome.variant.setup().pins().to_vec()
+    };
+    assert_eq!(pins("insulation half"), pinned.pins());
+    assert_eq!(pins("foil as the innermost"), [1, 2].map(|layer| (Input::LayerConductivity(place(layer)), 0.0)));
+    assert_eq!(pins("no plywood"), [(Input::LayerConductivity(place(0)), 0.0)]);
+    assert_eq!(pins("dry insulation"), [(Input::LayerConductivity(place(0)), 0.0)]);
 }

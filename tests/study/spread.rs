@@ -209,3 +209,24 @@ fn questions_that_make_no_sense_are_refused() {
     let error = spread(&exact, &plan(), &[Question::At(hours(1.0))], &quick(4.0), &few(4)).unwrap_err();
     assert_eq!(error.kind(), ErrorKind::Inconsistent);
 }
+
+/// From 64 marches, ranks tell the inputs that matter as the total effects of 2304 do; each moves the pot its way.
+#[test]
+fn ranks_from_few_marches_agree_with_total_effects() {
+    let (setup, plan, options) = (foam_box(), plan(), quick(4.0));
+    let ask =
+        |sampling: &Sampling| spread(&setup, &plan, &[Question::At(hours(4.0))], &options, sampling).unwrap().remove(0);
+    let mut quick = few(4);
+    quick.indices = false;
+    let (ranked, whole) = (ask(&quick).correlations(), ask(&few(16)).influences());
+    assert!(ranked.len() == whole.len() && ask(&quick).influences().is_empty());
+    for (a, b) in ranked.iter().zip(&whole).take(6) {
+        println!("{:.2} ± {:.2} {}; {:.3} {}", a.rank.value, a.rank.error, a.input.name, b.total.value, b.input.name);
+    }
+    let place = |input: Input| ranked.iter().position(|c| c.input.input == input).unwrap();
+    for (at, influence) in whole.iter().enumerate().take(3) {
+        assert!(influence.total.value > 0.05 && place(influence.input.input) <= at + 1, "{}", influence.input.name);
+        let correlation = &ranked[place(influence.input.input)];
+        assert!(correlation.rank.value > 0.0 && correlation.partial.unwrap().value > 0.3, "{}", influence.input.name);
+    }
+}

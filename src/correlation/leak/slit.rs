@@ -168,6 +168,12 @@ pub fn slit_flow(slit: &Slit, gas: &SlitGas, pressure: f64) -> Result<SlitFlow, 
     told(slit, gas, resistance.flow(dp), resistance.exponent(resistance.flow(dp)), dp, validity)
 }
 
+/// Whether the laminar law was made for such a flow.
+fn in_range(validity: Validity, pressure: f64, reynolds: f64) -> Validity {
+    let validity = validity.check("pressure", pressure, "Pa", -LARGEST_PRESSURE..=LARGEST_PRESSURE);
+    validity.check("Reynolds number", reynolds, "1", 0.0..=LARGEST_LAMINAR_REYNOLDS)
+}
+
 /// Gathers what a slit passes at a speed.
 fn told(
     slit: &Slit,
@@ -178,12 +184,7 @@ fn told(
     validity: Validity,
 ) -> Result<SlitFlow, Error> {
     let reynolds = gas.reynolds(slit, speed)?;
-    let validity = validity.check("pressure", pressure, "Pa", -LARGEST_PRESSURE..=LARGEST_PRESSURE).check(
-        "Reynolds number",
-        reynolds,
-        "1",
-        0.0..=LARGEST_LAMINAR_REYNOLDS,
-    );
+    let validity = in_range(validity, pressure, reynolds);
     Ok(SlitFlow {
         speed: Value::new(speed, validity)?.value,
         flow_per_length: Value::new(speed * slit.width, validity)?.value,
@@ -213,10 +214,8 @@ fn told(
 pub fn slit_pressure(slit: &Slit, gas: &SlitGas, volume_flow: f64) -> Result<Value, Error> {
     let validity = slit.checked()?;
     let speed = input::finite("speed in the slit", input::finite("flow", volume_flow, "m3/s")? / slit.mouth()?, "m/s")?;
-    let resistance = slit.resistance(gas)?;
-    let dp = Value::new(resistance.pressure(speed), validity)?.value;
-    let flow = told(slit, gas, speed, resistance.exponent(speed), dp, validity)?;
-    Value::new(dp, flow.validity)
+    let dp = Value::new(slit.resistance(gas)?.pressure(speed), validity)?.value;
+    Value::new(dp, in_range(validity, dp, gas.reynolds(slit, speed)?))
 }
 
 /// Friction factor of smooth turbulent flow \[1\]: `f = 0.316 Re^(-1/4)`.
