@@ -15,7 +15,7 @@ the horizon, or not given):
   room_celsius, start_celsius, carry_minutes, serve_hours, horizon_hours
   curve[]                   time_hours, low_celsius, best_celsius, high_celsius,
                             numerical_error_kelvin
-  thermometers[]            spot, lag_seconds, and the curve that each of those of the case will show
+  thermometers[]            spot, lag_seconds, and the curve that each in the case will show
   spot                      of what curve, held and at_serving are: \"dish, at one temperature\" or
                             \"coldest spot\" of one that stands still, whose high end (latest) is
                             that of a stirred one
