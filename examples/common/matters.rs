@@ -1,26 +1,34 @@
 //! What makes a difference to a case, as a page for people.
 
-use super::layout::{all_of, level, paragraph, table};
+use super::layout::{all_of, level as degrees, paragraph, table};
 use stillhot::Error;
 use stillhot::case::Case;
-use stillhot::study::{Asked, Effect, End, HoldDifference, Per, WhatMatters, Worth, what_matters};
+use stillhot::study::{Asked, Effect, End, HoldDifference, Level, Per, WhatMatters, Worth, what_matters};
 use stillhot::units::{Si, kilograms, litres, write_rounded};
 
 const MEMBERS: &str = "Best: with everything uncertain at its best value; cautious and generous: with all of it at that end, \
     before and after the change. Equal ranks: the computation cannot tell them apart. Only one thing is changed at a time.";
 
 pub fn page(case: &Case, file: &str) -> Result<String, Error> {
-    // The lowest temperature asked about is held longest: that ranks.
-    let asked = case.questions.above.iter().copied().reduce(|a, b| if b < a { b } else { a });
-    let Some(asked) = asked else { return Ok("The file asks about no temperature.\n".to_owned()) };
-    let list = what_matters(&case.setup, &case.plan, &Asked::above(asked), &case.options)?;
+    // The temperature that is held longest ranks: the lowest to stay above, the highest to stay below.
+    let above = case.questions.above.iter().copied().reduce(|a, b| if b < a { b } else { a });
+    let below = case.questions.below.iter().copied().reduce(|a, b| if b > a { b } else { a });
+    let Some(asked) = above.map(Asked::above).or(below.map(Asked::below)) else {
+        return Ok("The file asks about no temperature.\n".to_owned());
+    };
+    let list = what_matters(&case.setup, &case.plan, &asked.with_prices(case.prices.clone()), &case.options)?;
+    let (level, held) = list.base.holds[0];
+    let side = if matches!(level, Level::Above(_)) { "above" } else { "below" };
     let mut page = paragraph("", case.title.as_deref().unwrap_or(file));
     page += &paragraph("", &format!("(read from {file})"));
-    let held = format!("It stays above {} for {}.", level(asked), list.base.holds[0].1);
+    let held = format!("It stays {side} {} for {held}.", degrees(level.temperature()));
     page += &format!("\nAS IT IS\n{}", paragraph("  ", &held));
     page += &format!("\nHOW MUCH LONGER OR SHORTER, LARGEST EFFECT FIRST\n{}", effects(&list));
     page += &paragraph("  ", MEMBERS);
-    page += &format!("\nWORTH BUILDING, BY WHAT IT BRINGS AT THE CAUTIOUS END\n{}", worth(&list));
+    page += &format!(
+        "\nWORTH BUILDING, BY WHAT IT BRINGS AT THE CAUTIOUS END\n{}",
+        worth(&list, case.prices.currency().unwrap_or("of your money"), !case.prices.is_empty())
+    );
     page += "\nWORTH MEASURING, BY HOW MUCH IT NARROWS THE RANGE\n";
     for narrowing in list.measure.iter().take(4) {
         page += &paragraph("  - ", &format!("{narrowing} ({})", narrowing.known.how()));
@@ -48,21 +56,24 @@ fn told(effect: &Effect, end: End) -> String {
 }
 
 /// The first few of each list.
-fn worth(list: &WhatMatters) -> String {
+fn worth(list: &WhatMatters, currency: &str, is_priced: bool) -> String {
     const SHOWN: usize = 4;
-    let (room, mass) = (list.worth(Per::Litre), list.worth(Per::Kilogram));
+    let (room, mass, money) = (list.worth(Per::Litre), list.worth(Per::Kilogram), list.worth(Per::Money));
     let is_light = |name: &str| mass.iter().any(|worth| worth.effect.name() == name && worth.rate().is_none());
     let free = room.iter().filter(|worth| worth.rate().is_none() && is_light(worth.effect.name()));
-    let free = free.map(|worth| format!("{} (+{})", worth.effect.name(), write_rounded(worth.gain, 2)));
-    let best = |list: &[Worth<'_>], amount: fn(f64) -> String| -> Vec<String> {
+    let free = free.map(|worth| format!("{} (+{})", worth.effect.name(), worth.gain_in_words()));
+    let best = |list: &[Worth<'_>], amount: &dyn Fn(f64) -> String| -> Vec<String> {
         let takes = list.iter().filter(|worth| worth.rate().is_some()).take(SHOWN);
-        let told = |gain, takes: f64| format!("+{} for {}", write_rounded(gain, 2), amount(takes));
-        takes.map(|worth| format!("{} ({})", worth.effect.name(), told(worth.gain, worth.takes))).collect()
+        let told = |worth: &Worth<'_>| format!("+{} for {}", worth.gain_in_words(), amount(worth.takes));
+        takes.map(|worth| format!("{} ({})", worth.effect.name(), told(worth))).collect()
     };
+    let unpriced = list.unpriced().into_iter().filter(|_| is_priced).map(|effect| effect.name().to_owned()).collect();
     [
         ("with no weight or room to speak of", free.take(2 * SHOWN).collect()),
-        ("most for the room it takes", best(&room, |takes| write_rounded(litres(takes), 2))),
-        ("most for its weight", best(&mass, |takes| write_rounded(kilograms(takes), 2))),
+        ("most for the room it takes", best(&room, &|takes| write_rounded(litres(takes), 2))),
+        ("most for its weight", best(&mass, &|takes| write_rounded(kilograms(takes), 2))),
+        ("most for its price", best(&money, &|takes| format!("{takes:.2} {currency}"))),
+        ("without a price in the file", unpriced),
     ]
     .iter()
     .filter(|(_, words): &&(_, Vec<String>)| !words.is_empty())

@@ -24,6 +24,7 @@
 //! | `[[probe]]`, any number | a thermometer that is in place from shutting on: `spot` where it sits: dish, coldest, under-lid; \[`lag`\]: its time constant, 0 s if nothing is said; \[`start`\]: what it showed before, if not what it finds |
 //! | `[plan]` | `room`, \[`sky`\], \[`height`\] above sea, \[`wind`\], \[`resting`: board, stone, earth, snow, hung\], \[`resting-temperature`\], \[`resting-coefficient`\], \[`simmer`\], \[`carry`\], \[`start`\] of the pot, \[`shell-start`\] of box or sleeve, \[`actions`\], \[`serve`\] after shutting |
 //! | `[questions]` | \[`above`\], \[`below`\]: temperatures above or below which it is to stay; if nothing is said, above 75, 63 and 60 °C, and below 5 °C what starts colder than its room |
+//! | `[prices]` | what things cost, for a list of improvements: \[`currency`\], \[`materials`\], \[`changes`\] |
 //! | `[options]` | \[`horizon`\], \[`step-error`\], \[`cells`\], \[`steps`\] |
 //! | `[material.<id>]` | a material of your own, in the form of the catalogue's files |
 //!
@@ -41,6 +42,10 @@
 //! `actions` list what is done after shutting: `{ at = "2 h", open = "5 min" }`, `{ at = "2 h", uncover = "5 min" }` (the
 //! lid off the pot as well), `{ at = "2 h", stir = "1 min" }` (the same, and stirred), `{ at = "2 h", reheat = "98 °C" }`,
 //! `{ at = "2 h", take-out = "30 %" }`.
+//!
+//! `materials` of the prices list `{ material = "...", amount = 90, per = "m3" }`, for each m2, kg or m3; `changes` list
+//! `{ change = "a soft gasket", amount = 6 }`, by how the name of the change begins
+//! ([`Prices`]).
 //!
 //! `room`, `sky`, `wind` and `resting-temperature` are one value or a table of times after shutting: `{ steps = [["0 h", "12 °C"], ...] }`, each
 //! held until the next; `{ points = [...] }`, straight lines between them; `{ mean = "12 °C", swing = "5 K" }`, a wave
@@ -83,6 +88,7 @@ mod dish;
 mod edges;
 mod layers;
 mod leaf;
+mod prices;
 mod probe;
 mod schedule;
 mod shell;
@@ -103,10 +109,11 @@ use crate::error::Error;
 use crate::food::DishFacts;
 use crate::material::Catalogue;
 use crate::setup::{Options, Plan, Probe, Setup, Shell};
+use crate::study::Prices;
 use crate::units::Temperature;
 
-const SECTIONS: [&str; 10] =
-    ["pot", "dish", "box", "sleeve", "companion", "films", "probe", "plan", "questions", "options"];
+const SECTIONS: [&str; 11] =
+    ["pot", "dish", "box", "sleeve", "companion", "films", "probe", "plan", "questions", "prices", "options"];
 
 /// What a case file describes.
 #[derive(Debug, Clone, PartialEq)]
@@ -126,6 +133,8 @@ pub struct Case {
     pub options: Options,
     /// What its writer wants to know.
     pub questions: Questions,
+    /// What things cost, for [`study`](crate::study).
+    pub prices: Prices,
 }
 
 /// What is asked of a forecast.
@@ -189,19 +198,13 @@ impl Case {
         let starts = pot.as_ref().zip(plan.as_ref()).and_then(|(pot, plan)| pot.starts_at(plan).ok());
         let keeps_cold = starts.zip(plan.as_ref()).is_some_and(|(starts, plan)| starts < plan.room());
         let questions = schedule::questions(root, keeps_cold, findings);
+        let prices = prices::prices(root, beside.catalogue, findings);
         let (companions, films) = (companions?, films?);
         let setup = Setup::new(pot?, shell?)
             .and_then(|setup| companions.into_iter().try_fold(setup, Setup::with_companion))
             .and_then(|setup| films.iter().try_fold(setup, |setup, films| films.apply(setup)));
         let setup = findings.keep(setup.map_err(|error| root.place(error)))?;
-        Some(Case {
-            title,
-            setup,
-            kind: kind?.cloned(),
-            probes: probes?,
-            plan: plan?,
-            options: options?,
-            questions: questions?,
-        })
+        let (kind, plan, options) = (kind?.cloned(), plan?, options?);
+        Some(Case { title, setup, kind, probes: probes?, plan, options, questions: questions?, prices: prices? })
     }
 }

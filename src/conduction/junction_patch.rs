@@ -9,9 +9,10 @@ use super::section_assembly::Meeting;
 use super::section_cut::Grid;
 use super::section_grid::GridPlan;
 use super::section_patch::{FilmLaw, Meetings, SectionPatch};
+use super::section_reader::Field;
 use super::section_vertex::Surroundings;
 use super::wall_patch::{Joint, LayerLaws};
-use crate::error::{Error, Within};
+use crate::error::{Error, ErrorKind, Within};
 use crate::material::{Material, PropertyLaw};
 use crate::network::patch::Coefficients;
 use crate::network::reduce::{Aim, Reduced};
@@ -31,6 +32,13 @@ pub(crate) struct JunctionSite {
     pub(crate) between: [f64; 2],
     /// Cells along the longer axis of the coarsest mesh, and into how many each is split.
     pub(crate) mesh: (usize, usize),
+}
+
+impl JunctionSite {
+    /// All of it but how finely the mesh is split.
+    fn key(&self) -> String {
+        format!("{:?} {:?} {:?} {:?}", self.inside, self.outside, self.between, self.mesh.0)
+    }
 }
 
 /// A junction ready to be attached to a network.
@@ -60,7 +68,7 @@ impl JunctionPatch {
         laws: impl Fn(&Material) -> LayerLaws,
         shelf: &Shelf,
     ) -> Result<Self, Error> {
-        let mut key = format!("edge {site:?}");
+        let mut key = format!("edge {}", site.key());
         for wall in walls {
             describe(wall, &laws, &mut key);
         }
@@ -92,7 +100,7 @@ impl JunctionPatch {
         laws: impl Fn(&Material) -> LayerLaws,
         shelf: &Shelf,
     ) -> Result<Self, Error> {
-        let mut key = format!("ends {radius:?} {height:?} {site:?}");
+        let mut key = format!("ends {radius:?} {height:?} {}", site.key());
         describe(wall, &laws, &mut key);
         let sleeve = || PotInSleeve::new(metres(radius), metres(height), wall.clone()).with_strips();
         Self::solve(&key, &[wall; 3], ("pot", &["side", "top", "base"]), sleeve, site, laws, shelf)
@@ -109,18 +117,25 @@ impl JunctionPatch {
         shelf: &Shelf,
     ) -> Result<Self, Error> {
         let mut laid: Option<Laid> = None;
-        let mut make = |strip: Option<usize>| -> Result<Reduced, Error> {
-            if laid.is_none() {
-                laid = Some(Laid::new(lay()?, site));
+        // On the coarsest mesh the shifts of the reduction are found, which serve the finer ones.
+        let mut get = |strip: Option<usize>| {
+            let name = strip.map_or(String::new(), |k| format!(" strip {k}"));
+            let mut like = None;
+            let levels = if site.mesh.1 > 1 { vec![1, site.mesh.1] } else { vec![1] };
+            for level in levels {
+                like = Some(shelf.get(format!("{key}{name} level {level}"), || {
+                    if laid.is_none() {
+                        laid = Some(Laid::new(lay()?, site));
+                    }
+                    // Laid just now if not before.
+                    let Some(laid) = &laid else { return Err(Error::new(ErrorKind::Inconsistent, "no section")) };
+                    laid.reduce(strip, parts, site, (level, like.as_deref()), &laws)
+                })?);
             }
-            // Laid just now if not before.
-            let Some(laid) = &laid else { return Err(Error::new(crate::error::ErrorKind::Inconsistent, "no section")) };
-            laid.reduce(strip, parts, site, &laws)
+            like.ok_or_else(|| Error::new(ErrorKind::Inconsistent, "no mesh"))
         };
-        let section = shelf.get(key.to_owned(), || make(None))?;
-        let strips = (0..walls.len())
-            .map(|k| shelf.get(format!("{key} strip {k}"), || make(Some(k))))
-            .collect::<Result<Vec<_>, _>>()?;
+        let section = get(None)?;
+        let strips = (0..walls.len()).map(|k| get(Some(k))).collect::<Result<Vec<_>, _>>()?;
         let plain = walls.iter().zip(&site.outside).map(|(wall, outside)| PlainWall::new(wall, *outside, site, &laws));
         Ok(JunctionPatch {
             transmittance: section.passes() - strips.iter().map(|s| s.passes()).sum::<f64>(),
@@ -166,7 +181,7 @@ impl JunctionPatch {
 struct Laid {
     section: Section,
     strips: Vec<Strip>,
-    lines: [Vec<f64>; 2],
+    plan: GridPlan,
 }
 
 impl Laid {
@@ -182,16 +197,32 @@ impl Laid {
         let held = vec![false; section.parts().count()];
         let surroundings = Surroundings { conductivity: &conductivity, held: &held };
         let plan = GridPlan::new(&[(section.layout(), surroundings)], site.mesh.0);
-        let lines = [0, 1].map(|axis| plan.nodes(axis, site.mesh.1));
-        Laid { section, strips, lines }
+        Laid { section, strips, plan }
     }
 
-    /// The section, or one of its strips, in reduced form: port 0 inside, port 1 outside.
+    /// The grid of the section or of a strip with every step split in `parts`.
+    fn grid(&self, strip: Option<usize>, parts: usize) -> Grid {
+        let lines = [0, 1].map(|axis| self.plan.nodes(axis, parts));
+        let Some(strip) = strip.map(|k| &self.strips[k]) else { return Grid { axes: lines } };
+        // The lines of the junction across the wall; along it nothing changes.
+        let frame = strip.section.layout().frame;
+        let axes = [0, 1].map(|axis| {
+            let (low, high) = (frame[0][axis], frame[1][axis]);
+            let slack = 1e-9 * (high - low);
+            let inside = |x: &f64| axis == strip.across && *x > low + slack && *x < high - slack;
+            std::iter::once(low).chain(lines[axis].iter().copied().filter(inside)).chain([high]).collect()
+        });
+        Grid { axes }
+    }
+
+    /// The section, or one of its strips, in reduced form on a mesh with every step split in so many parts; like the
+    /// reduced form on the coarsest one, if there is one. Port 0 inside, port 1 outside.
     fn reduce(
         &self,
         strip: Option<usize>,
         (inside, outside): (&str, &[&str]),
         site: &JunctionSite,
+        (level, like): (usize, Option<&Reduced>),
         laws: impl Fn(&Material) -> LayerLaws,
     ) -> Result<Reduced, Error> {
         let section = strip.map_or(&self.section, |k| &self.strips[k].section);
@@ -206,27 +237,21 @@ impl Laid {
             vec![Meeting::Film { port: usize::from(law > 0), law }]
         });
         let meetings = Meetings { of_part: of_part.collect(), laws: films, ports: 2 };
-        let grid = match strip {
-            None => Grid { axes: self.lines.clone() },
-            Some(k) => {
-                // The lines of the junction across the wall; along it nothing changes.
-                let frame = section.layout().frame;
-                let across = self.strips[k].across;
-                let axes = [0, 1].map(|axis| {
-                    let (low, high) = (frame[0][axis], frame[1][axis]);
-                    let slack = 1e-9 * (high - low);
-                    let inner = self.lines[axis]
-                        .iter()
-                        .copied()
-                        .filter(|x| axis == across && *x > low + slack && *x < high - slack);
-                    std::iter::once(low).chain(inner).chain([high]).collect()
-                });
-                Grid { axes }
-            }
+        let on_mesh = |parts: usize| {
+            SectionPatch::on_grid(section, self.grid(strip, parts), &meetings, |fill: &Fill| laws(fill.material()))
         };
-        let patch = SectionPatch::on_grid(section, grid, &meetings, |fill: &Fill| laws(fill.material()))?;
-        let coefficients = patch.coefficients_between(&site.between)?;
-        Ok(Reduced::new(&coefficients, 2, &[], AIM).within("section")?.for_uniform_starts())
+        let coarse = on_mesh(1)?;
+        let (field, coefficients) = coarse.settled(&site.between)?;
+        match like {
+            None => Reduced::new(&coefficients, 2, &[], AIM),
+            Some(like) => {
+                let field = Field { physics: coarse.physics(), temperature: &field };
+                let (responses, coefficients) = on_mesh(level)?.settled_from(&field)?;
+                like.of_finer(&coefficients, &responses)
+            }
+        }
+        .within("section")
+        .map(Reduced::for_uniform_starts)
     }
 }
 

@@ -1,8 +1,10 @@
 //! A meshed section as conductances between unknowns, heat capacities, and areas of its named parts.
 
+use std::cmp::Ordering;
 use std::f64::consts::{PI, TAU};
 
 use super::section_mesh::{CUT, HOLE, SectionMesh};
+use crate::numeric::counting_sort::sort_by_number;
 use crate::wall::Place;
 
 /// How a part of the boundary takes part in a network.
@@ -92,11 +94,18 @@ impl Assembly {
         meetings: &[Vec<Meeting>],
         ports: usize,
     ) -> Self {
-        let mut parts = Parts { mesh, about_axis, factors, raw: Vec::new(), stores: Vec::new() };
+        let several = 4 * mesh.fills.len();
+        let mut parts = Parts {
+            mesh,
+            about_axis,
+            factors,
+            exchanges: Vec::with_capacity(several),
+            stores: Vec::with_capacity(several),
+        };
         parts.cells();
         parts.triangles();
         parts.contacts();
-        let Parts { mut raw, stores, .. } = parts;
+        let Parts { mut exchanges, mut stores, .. } = parts;
 
         // Nodes that a port holds, then the interior ones in the order of the grid.
         let mut unknown = vec![UNUSED; mesh.places.len()];
@@ -139,42 +148,47 @@ impl Assembly {
                 shares.push(Share { part: edge.part, node, area: edge_share(mesh, about_axis, node, other) });
             }
         }
-        let mut keyed: Vec<(u64, Proportion, f64)> = Vec::with_capacity(raw.len());
-        let key = |a: u32, b: u32| (u64::from(a.min(b)) << 32) | u64::from(a.max(b));
-        for (a, b, proportion, factor) in raw.drain(..) {
-            let (u, v) = (unknown[a as usize], unknown[b as usize]);
-            if u != v {
-                let proportion = match proportion {
-                    Proportion::Contact(number, _) => Proportion::Contact(number, u > v),
-                    other => other,
-                };
-                keyed.push((key(u, v), proportion, factor));
+        exchanges.retain_mut(|exchange| {
+            let [u, v] = exchange.pair.map(|n| unknown[n as usize]);
+            exchange.pair = [u.min(v), u.max(v)];
+            if let Proportion::Contact(_, swapped) = &mut exchange.proportion {
+                *swapped = u > v;
             }
-        }
+            u != v
+        });
         for share in &shares {
             for meeting in &meetings[share.part] {
                 if let Meeting::Film { port, law } = meeting {
                     let (u, v) = (unknown[share.node as usize], (interior + port) as u32);
                     if u != v {
-                        keyed.push((key(u, v), Proportion::Film(*law as u16), share.area));
+                        let pair = [u.min(v), u.max(v)];
+                        exchanges.push(Exchange {
+                            pair,
+                            proportion: Proportion::Film(*law as u16),
+                            factor: share.area,
+                        });
                     }
                 }
             }
         }
-        keyed.sort_unstable_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2)));
+        let exchanges = sorted(
+            &exchanges,
+            interior + ports,
+            |e| e.pair[0],
+            |a, b| (a.pair[1], a.proportion).cmp(&(b.pair[1], b.proportion)).then(a.factor.total_cmp(&b.factor)),
+        );
         let mut assembly = Assembly {
             interior,
             ports,
             position,
-            pairs: Vec::new(),
-            starts: Vec::new(),
-            terms: Vec::new(),
+            pairs: Vec::with_capacity(exchanges.len()),
+            starts: Vec::with_capacity(exchanges.len()),
+            terms: Vec::with_capacity(exchanges.len()),
             stores: Vec::new(),
             shares,
             unknown,
         };
-        for (key, proportion, factor) in keyed {
-            let pair = [(key >> 32) as u32, key as u32];
+        for Exchange { pair, proportion, factor } in exchanges {
             if assembly.pairs.last() != Some(&pair) {
                 assembly.pairs.push(pair);
                 assembly.starts.push(assembly.terms.len() as u32);
@@ -187,10 +201,15 @@ impl Assembly {
             assembly.terms.push(Term { proportion, factor });
         }
         assembly.starts.push(assembly.terms.len() as u32);
-        let mut stores: Vec<Store> =
-            stores.into_iter().map(|s| Store { unknown: assembly.unknown[s.unknown as usize], ..s }).collect();
-        stores
-            .sort_unstable_by(|a, b| (a.unknown, a.fill).cmp(&(b.unknown, b.fill)).then(a.volume.total_cmp(&b.volume)));
+        for store in &mut stores {
+            store.unknown = assembly.unknown[store.unknown as usize];
+        }
+        let stores = sorted(
+            &stores,
+            interior + ports,
+            |s| s.unknown,
+            |a, b| a.fill.cmp(&b.fill).then(a.volume.total_cmp(&b.volume)),
+        );
         for store in stores {
             match assembly.stores.last_mut() {
                 Some(last) if (last.unknown, last.fill) == (store.unknown, store.fill) => last.volume += store.volume,
@@ -206,6 +225,21 @@ impl Assembly {
     }
 }
 
+/// The items by the unknown that comes first in them, those of one unknown by a comparison: a sum over equal ones is then
+/// the same in whatever order a mesh was walked through.
+fn sorted<T: Copy>(
+    items: &[T],
+    unknowns: usize,
+    first: impl Fn(&T) -> u32,
+    compare: impl Fn(&T, &T) -> Ordering,
+) -> Vec<T> {
+    let mut sorted = sort_by_number(unknowns, items, |item| first(item) as usize);
+    for of_one in sorted.chunk_by_mut(|a, b| first(a) == first(b)) {
+        of_one.sort_unstable_by(&compare);
+    }
+    sorted
+}
+
 /// Area that belongs to `node` of the edge from it to `other`: half of it, or half of its band about the axis.
 fn edge_share(mesh: &SectionMesh, about_axis: bool, node: u32, other: u32) -> f64 {
     let (a, b) = (mesh.places[node as usize], mesh.places[other as usize]);
@@ -213,12 +247,20 @@ fn edge_share(mesh: &SectionMesh, about_axis: bool, node: u32, other: u32) -> f6
     if about_axis { TAU * length * (3.0 * a[0] + b[0]) / 8.0 } else { 0.5 * length }
 }
 
+/// A share in what two nodes (later: two unknowns, the smaller number first) exchange.
+#[derive(Debug, Clone, Copy)]
+struct Exchange {
+    pair: [u32; 2],
+    proportion: Proportion,
+    factor: f64,
+}
+
 /// Gathers conductances between nodes and volumes at nodes.
 struct Parts<'m> {
     mesh: &'m SectionMesh,
     about_axis: bool,
     factors: &'m [[f64; 2]],
-    raw: Vec<(u32, u32, Proportion, f64)>,
+    exchanges: Vec<Exchange>,
     /// With nodes in place of unknowns.
     stores: Vec<Store>,
 }
@@ -254,10 +296,10 @@ impl Parts<'_> {
                 let [fx, fy] = self.factors[fill as usize];
                 let kind = Proportion::Fill(fill);
                 let along = 0.5 * height * across * fx;
-                self.raw.push((nodes[0], nodes[1], kind, along));
-                self.raw.push((nodes[3], nodes[2], kind, along));
-                self.raw.push((nodes[0], nodes[3], kind, halves[0] / height * fy));
-                self.raw.push((nodes[1], nodes[2], kind, halves[1] / height * fy));
+                let up = halves.map(|half| half / height * fy);
+                for (a, b, factor) in [(0, 1, along), (3, 2, along), (0, 3, up[0]), (1, 2, up[1])] {
+                    self.exchanges.push(Exchange { pair: [nodes[a], nodes[b]], proportion: kind, factor });
+                }
                 for (node, half) in [(0, 0), (3, 0), (1, 1), (2, 1)] {
                     self.stores.push(Store { unknown: nodes[node], fill, volume: 0.5 * height * halves[half] });
                 }
@@ -278,8 +320,11 @@ impl Parts<'_> {
             for (k, g) in conductances.into_iter().enumerate() {
                 // The side opposite a right angle carries nothing.
                 if g.abs() > 1e-11 * largest {
-                    let kind = Proportion::Fill(triangle.fill);
-                    self.raw.push((nodes[(k + 1) % 3], nodes[(k + 2) % 3], kind, g));
+                    self.exchanges.push(Exchange {
+                        pair: [nodes[(k + 1) % 3], nodes[(k + 2) % 3]],
+                        proportion: Proportion::Fill(triangle.fill),
+                        factor: g,
+                    });
                 }
             }
             for (node, volume) in nodes.into_iter().zip(volumes) {
@@ -294,7 +339,11 @@ impl Parts<'_> {
                 let [first, second] = edge.sides.map(|side| side[end]);
                 if first != second {
                     let area = edge_share(self.mesh, self.about_axis, first, edge.sides[0][1 - end]);
-                    self.raw.push((first, second, Proportion::Contact(edge.contact as u16, false), area));
+                    self.exchanges.push(Exchange {
+                        pair: [first, second],
+                        proportion: Proportion::Contact(edge.contact as u16, false),
+                        factor: area,
+                    });
                 }
             }
         }

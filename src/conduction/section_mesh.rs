@@ -76,6 +76,7 @@ impl SectionMesh {
         let mut fills = vec![HOLE; columns * rows];
         let mut triangles = Vec::new();
         let mut of_cell = HashMap::new();
+        let finder = layout.finder();
         let number = |what: What| match what {
             What::Nothing => HOLE,
             What::Fill(fill) => fill as u16,
@@ -85,14 +86,14 @@ impl SectionMesh {
                 let cell = j * columns + i;
                 if !cuts.touches(&grid, i, j) {
                     let (a, b) = (grid.place(i, j), grid.place(i + 1, j + 1));
-                    fills[cell] = number(layout.what_at([0, 1].map(|k| f64::midpoint(a[k], b[k]))));
+                    fills[cell] = number(finder.what_at([0, 1].map(|k| f64::midpoint(a[k], b[k]))));
                     continue;
                 }
                 fills[cell] = CUT;
                 let first = triangles.len();
                 for nodes in cuts.triangles(&grid, i, j) {
                     let p = nodes.map(|n| cuts.place(&grid, n));
-                    let fill = number(layout.what_at([0, 1].map(|k| (p[0][k] + p[1][k] + p[2][k]) / 3.0)));
+                    let fill = number(finder.what_at([0, 1].map(|k| (p[0][k] + p[1][k] + p[2][k]) / 3.0)));
                     if fill != HOLE {
                         triangles.push(Triangle { nodes, fill });
                     }

@@ -7,6 +7,7 @@ use super::section_assembly::{Assembly, Meeting, Proportion, UNUSED};
 use super::section_cut::Grid;
 use super::section_grid::GridPlan;
 use super::section_mesh::SectionMesh;
+use super::section_reader::Field;
 use super::wall_patch::{Joint, LayerLaws};
 use crate::correlation::constants::STEFAN_BOLTZMANN;
 use crate::error::{Error, ErrorKind};
@@ -145,11 +146,11 @@ impl SectionPatch {
         &self.physics
     }
 
-    /// The coefficients in the steady state between these temperatures of the ports, K.
+    /// The steady field between these temperatures of the ports, K, and the coefficients in it.
     ///
     /// # Errors
     /// [`ErrorKind::NoConvergence`] if the section cannot be factored.
-    pub(super) fn coefficients_between(&self, ports: &[f64]) -> Result<Coefficients, Error> {
+    pub(super) fn settled(&self, ports: &[f64]) -> Result<(Vec<f64>, Coefficients), Error> {
         let p = &*self.physics;
         let mean = ports.iter().sum::<f64>() / ports.len() as f64;
         let mut field = vec![mean; p.assembly.interior];
@@ -157,22 +158,36 @@ impl SectionPatch {
         let mut coefficients = p.empty()?;
         p.linearise(&field, &field, &mut coefficients);
         if p.is_constant() {
-            return Ok(coefficients);
+            return Ok((field, coefficients));
         }
         let mut condensed = Condensed::default();
         for _ in 0..STEADY_ROUNDS {
-            if !coefficients.condense_into(0.0, 1.0, ports.len(), &mut condensed) {
-                return Err(Error::new(ErrorKind::NoConvergence, "a section could not be factored"));
-            }
-            field[..p.assembly.interior].fill(0.0);
-            for (response, port) in condensed.responses().zip(ports) {
-                for (t, x) in field.iter_mut().zip(response) {
-                    *t -= x * port;
-                }
-            }
+            p.settle(&coefficients, &mut condensed, &mut field)?;
             p.linearise(&field, &field, &mut coefficients);
         }
-        Ok(coefficients)
+        Ok((field, coefficients))
+    }
+
+    /// The same from a field that is known on another mesh of the same section, with the interior temperatures for each port
+    /// at one and the others at zero instead of the field: at coefficients that err as much as that field does, so that what
+    /// a projection on them passes errs by the square of it.
+    ///
+    /// # Errors
+    /// As [`SectionPatch::settled`].
+    pub(super) fn settled_from(&self, known: &Field<'_>) -> Result<(Vec<Vec<f64>>, Coefficients), Error> {
+        let p = &*self.physics;
+        let mut coefficients = p.empty()?;
+        let ports = &known.temperature[known.physics.assembly.interior..];
+        // Each unknown lies in some element of either mesh, or beside one.
+        let at = |place: &Place| known.linear(*place).unwrap_or(ports[0]);
+        let mut field: Vec<f64> = p.places[..p.assembly.interior].iter().map(at).collect();
+        field.extend_from_slice(ports);
+        p.linearise(&field, &field, &mut coefficients);
+        let mut condensed = Condensed::default();
+        p.settle(&coefficients, &mut condensed, &mut field)?;
+        p.linearise(&field, &field, &mut coefficients);
+        let responses = condensed.responses().map(|x| x.iter().map(|x| -x).collect()).collect();
+        Ok((responses, coefficients))
     }
 
     /// The patch, `weight` extents of it, with its ports on these nodes and the start temperature (K) of every place
@@ -262,6 +277,17 @@ impl Physics {
                 _ => mean,
             })
             .collect())
+    }
+
+    /// Puts the interior of a field to where it settles with its ports, by a factor of these coefficients.
+    fn settle(&self, coefficients: &Coefficients, condensed: &mut Condensed, field: &mut [f64]) -> Result<(), Error> {
+        let (interior, ports) = field.split_at_mut(self.assembly.interior);
+        if !coefficients.condense_into(0.0, 1.0, ports.len(), condensed) {
+            return Err(Error::new(ErrorKind::NoConvergence, "a section could not be factored"));
+        }
+        interior.fill(0.0);
+        condensed.expand(interior, ports);
+        Ok(())
     }
 
     /// Coefficients with the structure of the section and no numbers yet.

@@ -29,6 +29,36 @@ impl Field<'_> {
     /// What is read at a place; `None` where there is no material. On a line between two materials, that towards
     /// smaller coordinates.
     pub(super) fn read(&self, place: Place) -> Option<Reading> {
+        self.find(place, |cell| self.in_triangles(cell, place, 1e-9), |i, j, fill| self.in_cell(i, j, fill, place))
+    }
+
+    /// The temperature at a place from the corners of the element alone that holds it; `None` where there is no material.
+    pub(super) fn linear(&self, place: Place) -> Option<f64> {
+        let mesh = &self.physics.mesh;
+        let whole = |i: usize, j: usize, _| {
+            let cell = (j * mesh.grid.cells()[0] + i) as u32;
+            let [a, b, c, d] = mesh.corners(cell).map(|n| self.at(mesh.node(cell, n)));
+            let share = |axis: usize, k: usize| {
+                let lines = &mesh.grid.axes[axis];
+                (place[axis] - lines[k]) / (lines[k + 1] - lines[k])
+            };
+            let (x, y) = (share(0, i), share(1, j));
+            (1.0 - y) * (a + x * (b - a)) + y * (d + x * (c - d))
+        };
+        // A chord of a finer mesh may bulge beyond the triangles of this one.
+        let within = |slack: f64| {
+            self.find(place, |cell| self.in_triangles(cell, place, slack).map(|reading| reading.temperature), whole)
+        };
+        within(1e-9).or_else(|| within(1.0))
+    }
+
+    /// Asks the cells about a place that are cut, or whole and of a fill, one after the other.
+    fn find<R>(
+        &self,
+        place: Place,
+        cut: impl Fn(u32) -> Option<R>,
+        whole: impl Fn(usize, usize, u16) -> R,
+    ) -> Option<R> {
         let mesh = &self.physics.mesh;
         let [columns, rows] = mesh.grid.cells();
         let ranges = [0, 1].map(|axis| {
@@ -46,19 +76,19 @@ impl Field<'_> {
                 match mesh.fills[cell as usize] {
                     HOLE => {}
                     CUT => {
-                        if let Some(reading) = self.in_triangles(cell, place) {
-                            return Some(reading);
+                        if let Some(found) = cut(cell) {
+                            return Some(found);
                         }
                     }
-                    fill => return Some(self.in_cell(i, j, fill, place)),
+                    fill => return Some(whole(i, j, fill)),
                 }
             }
         }
         None
     }
 
-    /// By the linear element that holds the place.
-    fn in_triangles(&self, cell: u32, place: Place) -> Option<Reading> {
+    /// By the linear element that holds the place, or one that it lies beside by less than `slack` of its size.
+    fn in_triangles(&self, cell: u32, place: Place, slack: f64) -> Option<Reading> {
         let mesh = &self.physics.mesh;
         for t in mesh.of_cell.get(&cell)?.clone() {
             let triangle = &mesh.triangles[t];
@@ -69,7 +99,7 @@ impl Field<'_> {
             let w = [place[0] - p[0][0], place[1] - p[0][1]];
             let b = (w[0] * v[1] - w[1] * v[0]) / doubled;
             let c = (u[0] * w[1] - u[1] * w[0]) / doubled;
-            if b >= -1e-9 && c >= -1e-9 && b + c <= 1.0 + 1e-9 {
+            if b >= -slack && c >= -slack && b + c <= 1.0 + slack {
                 let t = triangle.nodes.map(|n| self.at(mesh.node(element, n)));
                 let (s, r) = (t[1] - t[0], t[2] - t[0]);
                 return Some(Reading {

@@ -25,10 +25,12 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
     let mut system = System::new(network)?;
     system.activate(active);
     let mut state = system.start(time);
+    system.settle_grids(&mut state)?;
     system.freeze_links(time, &state.nodes, &[]);
     let n = network.nodes.len();
     let mut flows = vec![0.0; network.links.len()];
     let mut patch_heat = vec![0.0; n];
+    let linear = system.is_linear() && network.patches.iter().all(|p| p.properties.is_none());
     for iteration in 0..ITERATIONS {
         let mut inflow: PerPatch = network.patches.iter().map(|p| vec![0.0; p.len()]).collect();
         let mut interior = inflow.clone();
@@ -57,6 +59,9 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
         // A start far from the answer may need several Newton runs, each from where the last one ended.
         system.solve_stage(&input, &mut rise, &mut interior, &mut flows, &mut patch_heat, &inflow)?;
         apply(&mut state, &rise, &interior);
+        if linear {
+            return Ok(Steady { patches: state.patches });
+        }
         let mut changed = system.freeze_links_steady(time, &state.nodes);
         for (i, patch) in network.patches.iter().enumerate() {
             let Some(properties) = &patch.properties else { continue };

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use crate::error::{Error, ErrorKind};
 use crate::network::patch::{Coefficients, Condensed};
-use crate::network::{Enthalpy, Frozen, Network, Node, StoreId, WATER_HEAT_CAPACITY};
+use crate::network::{Enthalpy, Frozen, Interior, Network, Node, StoreId, WATER_HEAT_CAPACITY};
 use crate::numeric::dense::Lu;
 
 /// Temperatures of everything at one time, K.
@@ -449,6 +449,28 @@ impl<'n> System<'n> {
             let now = now.map_or(0.0, |f| f.flow);
             (now - before.unwrap_or(0.0)).abs() > 1e-11 * largest
         })
+    }
+
+    /// Whether everything active is linear and nothing held by a tangent.
+    pub(crate) fn is_linear(&self) -> bool {
+        self.active_linear && self.frozen.iter().all(Option::is_none)
+    }
+
+    /// Puts the interior of every patch on a grid to where it settles with its ports as they are: what is left for a stage
+    /// to solve is its own rounding.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NoConvergence`] if a patch cannot be factored.
+    pub(crate) fn settle_grids(&mut self, state: &mut State) -> Result<(), Error> {
+        self.condense(0.0, 1.0)?;
+        for (i, patch) in self.network.patches.iter().enumerate() {
+            if matches!(patch.interior, Interior::Grid(_)) {
+                let (interior, ports) = state.patches[i].split_at_mut(patch.interior_len());
+                interior.fill(0.0);
+                self.condensed[i][0].expand(interior, ports);
+            }
+        }
+        Ok(())
     }
 
     /// Solves the interiors for ports at rest and puts what that means onto the ports.

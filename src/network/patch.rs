@@ -393,12 +393,23 @@ impl Coefficients {
         }
         response.clear();
         response.resize(m * ports, 0.0);
-        for p in 0..ports {
-            let column = &mut response[p * m..(p + 1) * m];
-            for c in self.couplings.iter().filter(|c| c.port == p) {
+        // Without capacity the interior follows ports that move together: on a grid the last column is what the others
+        // leave.
+        let follows = capacity_factor == 0.0 && ports > 0 && matches!(self.interior, Interior::Grid(_));
+        let (solved, left) = response.split_at_mut(m * (ports - usize::from(follows)));
+        for c in &self.couplings {
+            if let Some(column) = solved.get_mut(c.port * m..(c.port + 1) * m) {
                 column[c.interior] -= tau * c.conductance;
             }
+        }
+        for column in solved.chunks_exact_mut(m.max(1)) {
             factor.solve(column);
+        }
+        if follows {
+            left.fill(-1.0);
+            for column in solved.chunks_exact(m.max(1)) {
+                left.iter_mut().zip(column).for_each(|(left, x)| *left -= x);
+            }
         }
         for c in &self.couplings {
             for q in 0..ports {

@@ -44,6 +44,8 @@ pub(crate) struct Reduced {
     basis: DMatrix<f64>,
     /// Largest relative error of what the patch takes up and passes on at the time scales that were checked.
     pub(crate) error: f64,
+    /// Shifts beyond zero of the responses that the basis holds, 1/s.
+    shifts: Vec<f64>,
 }
 
 impl Reduced {
@@ -64,10 +66,9 @@ impl Reduced {
                 *known = Some(full.at(shift(i))?);
             }
         }
-        let mut basis = Basis::new(coefficients, &full.input);
-        basis.add(&DVector::from_element(full.m, 1.0));
-        full.starts.iter().for_each(|start| basis.add(start));
-        full.at(0.0)?.responses.iter().for_each(|column| basis.add(column));
+        let steady = full.responses_at(0.0)?;
+        let mut basis = full.basis(steady.into_iter());
+        let mut shifts = Vec::new();
         let goal = MARGIN[usize::from(!cheap)] * aim.tolerance;
         let mut passed = 0;
         loop {
@@ -102,13 +103,13 @@ impl Reduced {
                         .with_value(format!("{error:e} with {} modes", basis.vectors.len()))
                         .with_accepted(format!("{:e}", aim.tolerance)));
                 }
-                return Ok(finish(&full, &basis, &small, error));
+                return Ok(finish(&full, &basis, &small, shifts, error));
             }
             passed = 0;
             let before = basis.vectors.len();
-            if let Some(worst) = &known[worst] {
-                let all = worst.responses.iter().chain(&worst.decays).chain(&worst.deeper);
-                all.for_each(|column| basis.add(column));
+            if let Some(known) = &known[worst] {
+                known.add_to(&mut basis);
+                shifts.push(shift(worst));
             }
             if basis.vectors.len() == before {
                 return Err(Error::new(ErrorKind::NoConvergence, "the reduction makes no more headway")
@@ -116,6 +117,21 @@ impl Reduced {
                     .with_accepted(format!("{:e}", aim.tolerance)));
             }
         }
+    }
+
+    /// Reduces the coefficients of a finer mesh of what `self` was made from as `self` was: by the shifts that served there.
+    /// They follow from time scales and from what is asked, hardly from the mesh, and nothing is checked again. `steady` are
+    /// the interior temperatures for each port at one and the others at zero; what passes errs by the square of their error.
+    ///
+    /// # Errors
+    /// As [`Reduced::new`].
+    pub(crate) fn of_finer(&self, coefficients: &Coefficients, steady: &[Vec<f64>]) -> Result<Self, Error> {
+        let mut full = Full::new(coefficients, steady.len(), &[])?;
+        let mut basis = full.basis(steady.iter().map(|x| DVector::from_column_slice(x)));
+        for shift in &self.shifts {
+            full.at(*shift)?.add_to(&mut basis);
+        }
+        Ok(finish(&full, &basis, &basis.project(), self.shifts.clone(), self.error))
     }
 
     /// Number of modes.
@@ -255,6 +271,12 @@ struct Shift {
     answer: Answer,
 }
 
+impl Shift {
+    fn add_to(&self, basis: &mut Basis<'_>) {
+        self.responses.iter().chain(&self.decays).chain(&self.deeper).for_each(|column| basis.add(column));
+    }
+}
+
 /// The full patch, split into interior and ports.
 struct Full<'a> {
     coefficients: &'a Coefficients,
@@ -284,28 +306,42 @@ impl<'a> Full<'a> {
         Ok(Full { coefficients, m, ports, input, starts, condensed: Condensed::default() })
     }
 
+    /// What every basis holds: the constant vector, the start fields, the steady responses.
+    fn basis(&self, steady: impl Iterator<Item = DVector<f64>>) -> Basis<'a> {
+        let mut basis = Basis::new(self.coefficients, &self.input);
+        basis.add(&DVector::from_element(self.m, 1.0));
+        self.starts.iter().for_each(|start| basis.add(start));
+        steady.for_each(|column| basis.add(&column));
+        basis
+    }
+
     /// Whether a factor costs little more than a substitution.
     fn is_cheap(&self) -> bool {
         matches!(self.coefficients.interior, Interior::Chain(_))
     }
 
-    /// Responses, decays and answer at a shift: one factor.
-    fn at(&mut self, s: f64) -> Result<Shift, Error> {
-        let coefficients = self.coefficients;
-        if !coefficients.condense_into(s, 1.0, self.ports, &mut self.condensed) {
+    /// A factor at a shift, and the responses by it.
+    fn responses_at(&mut self, s: f64) -> Result<Vec<DVector<f64>>, Error> {
+        if !self.coefficients.condense_into(s, 1.0, self.ports, &mut self.condensed) {
             return Err(Error::new(ErrorKind::NoConvergence, "a patch could not be factored"));
         }
-        let responses: Vec<DVector<f64>> =
-            self.condensed.responses().map(|x| -DVector::from_column_slice(x)).take(self.ports).collect();
+        Ok(self.condensed.responses().map(|x| -DVector::from_column_slice(x)).take(self.ports).collect())
+    }
+
+    /// Responses, decays and answer at a shift: one factor.
+    fn at(&mut self, s: f64) -> Result<Shift, Error> {
+        let responses = self.responses_at(s)?;
+        let coefficients = self.coefficients;
         let deep = if self.is_cheap() { 0 } else { self.ports };
         let mut on_port = vec![0.0; self.ports];
         let mut solve = |mut x: DVector<f64>| {
             self.condensed.solve_interior(&coefficients.couplings, x.as_mut_slice(), &mut on_port);
             x
         };
-        // Where all ports warm by one kelvin the interior lags behind by w: (K + s C) w = s C 1.
         let capacity = DVector::from_column_slice(&coefficients.capacity[..self.m]);
-        let lag = solve(s * &capacity);
+        // Where all ports warm by one kelvin the interior lags behind by w: (K + s C) w = s C 1, and K 1 is what the ports
+        // bring, so that w is what the responses leave of one.
+        let lag = responses.iter().fold(DVector::from_element(self.m, 1.0), |left, x| left - x);
         let decays = self.starts.iter().map(|t| solve(capacity.component_mul(t))).collect();
         let deeper = responses.iter().take(deep).map(|x| solve(capacity.component_mul(x))).collect();
         let answer = Answer {
@@ -317,7 +353,7 @@ impl<'a> Full<'a> {
 }
 
 /// The reduced form that a small system and its basis make.
-fn finish(full: &Full<'_>, basis: &Basis<'_>, small: &Small, error: f64) -> Reduced {
+fn finish(full: &Full<'_>, basis: &Basis<'_>, small: &Small, shifts: Vec<f64>, error: f64) -> Reduced {
     let n = small.rates.len();
     let coefficients = full.coefficients;
     // Heat per mode and the ports' own conductance as the couplings imply them: equal temperatures then give no
@@ -357,5 +393,6 @@ fn finish(full: &Full<'_>, basis: &Basis<'_>, small: &Small, error: f64) -> Redu
         weights,
         basis: modes,
         error,
+        shifts,
     }
 }

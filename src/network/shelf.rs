@@ -32,8 +32,11 @@ use crate::error::Error;
 /// ```
 #[derive(Clone, Default)]
 pub struct Shelf {
-    kept: Arc<Mutex<BTreeMap<String, Arc<Reduced>>>>,
+    kept: Arc<Mutex<BTreeMap<String, Place>>>,
 }
+
+/// Where a part lies or will lie: whoever makes it holds the lock, so that it is made once.
+type Place = Arc<Mutex<Option<Arc<Reduced>>>>;
 
 /// How many parts are kept.
 const MOST: usize = 10_000;
@@ -50,42 +53,51 @@ impl Shelf {
         key: String,
         make: impl FnOnce() -> Result<Reduced, Error>,
     ) -> Result<Arc<Reduced>, Error> {
-        if let Some(kept) = self.lock().get(&key) {
+        let place = {
+            let mut kept = lock(&self.kept);
+            if kept.len() >= MOST && !kept.contains_key(&key) {
+                kept.clear();
+            }
+            Arc::clone(kept.entry(key).or_default())
+        };
+        // Others that need this part wait for it, and only they.
+        let mut place = lock(&place);
+        if let Some(kept) = &*place {
             return Ok(Arc::clone(kept));
         }
-        // Made without the lock, so that others need not wait; who comes second takes what the first one put there.
-        let made = Arc::new(make()?);
-        let mut kept = self.lock();
-        if kept.len() >= MOST {
-            kept.clear();
-        }
-        Ok(Arc::clone(kept.entry(key).or_insert(made)))
+        Ok(Arc::clone(place.insert(Arc::new(make()?))))
     }
 
-    /// The map is whole even if another thread died with the lock: entries go in at once.
-    fn lock(&self) -> MutexGuard<'_, BTreeMap<String, Arc<Reduced>>> {
-        self.kept.lock().unwrap_or_else(PoisonError::into_inner)
+    /// What is kept, with the lengths of its keys.
+    fn kept(&self) -> Vec<(usize, Arc<Reduced>)> {
+        let places: Vec<_> = lock(&self.kept).iter().map(|(key, place)| (key.len(), Arc::clone(place))).collect();
+        places.into_iter().filter_map(|(key, place)| Some((key, Arc::clone(lock(&place).as_ref()?)))).collect()
     }
 
     /// How many parts are kept.
     pub fn len(&self) -> usize {
-        self.lock().len()
+        self.kept().len()
     }
 
     /// True if nothing is kept.
     pub fn is_empty(&self) -> bool {
-        self.lock().is_empty()
+        self.len() == 0
     }
 
     /// The memory that they fill, bytes.
     pub fn bytes(&self) -> usize {
-        self.lock().iter().map(|(key, reduced)| key.len() + reduced.bytes()).sum()
+        self.kept().iter().map(|(key, reduced)| key + reduced.bytes()).sum()
     }
 
     /// Empties the shelf.
     pub fn clear(&self) {
-        self.lock().clear();
+        lock(&self.kept).clear();
     }
+}
+
+/// What is behind a lock is whole even if another thread died with it: parts go in at once.
+fn lock<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {
+    of.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 impl PartialEq for Shelf {

@@ -1,5 +1,6 @@
 //! Numerical methods that know nothing of heat: factorisation, roots, sampling, Laplace inversion, special functions.
 
+pub(crate) mod counting_sort;
 pub(crate) mod dense;
 pub(crate) mod inversion;
 pub(crate) mod parallel;

@@ -25,7 +25,7 @@ impl Moment {
 
 impl Moment {
     /// In the unit in which `like` is written.
-    fn written_like(&self, like: &Moment) -> String {
+    pub(crate) fn written_like(&self, like: &Moment) -> String {
         let (Moment::At(unit) | Moment::PastHorizon(unit)) = *like;
         match self {
             Moment::At(time) => write_like(*time, unit, 3),

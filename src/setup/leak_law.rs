@@ -37,7 +37,7 @@ pub(crate) struct Joints {
     pub(crate) liner: Facing,
     /// Pressure of the air, Pa.
     pub(crate) pressure: f64,
-    /// Wind speed at the box times the root of its shelter, m/s.
+    /// Wind speed that reaches the box, m/s.
     pub(crate) wind: f64,
 }
 
@@ -253,7 +253,7 @@ pub(crate) type LastBalance = Option<([f64; 4], f64, Balance)>;
 pub(crate) struct LeakLaw {
     /// The joints, but for the wind.
     pub(crate) joints: Joints,
-    /// Wind speed in time, m/s, and the root of its shelter.
+    /// Wind speed in time, m/s, and how much of it reaches the box.
     pub(crate) wind: (Signal, f64),
     /// The water on the liner.
     pub(crate) film: StoreId,

@@ -3,8 +3,9 @@
 
 use std::num::NonZeroUsize;
 
-use super::asked::{Asked, Cost, Level};
+use super::asked::{Asked, Level};
 use super::difference::{Change, Difference, End, HoldDifference};
+use super::prices::Cost;
 use super::variant::Variant;
 use crate::error::{Error, ErrorKind, Within};
 use crate::numeric::parallel::in_parallel;
@@ -39,7 +40,7 @@ pub struct Outcome {
     pub weight: Mass,
     /// Room that box or sleeve take up.
     pub bulk: Volume,
-    /// What the materials of box or sleeve cost, if prices were given.
+    /// What the materials of box or sleeve cost, if any have a price.
     pub cost: Option<Cost>,
 }
 
@@ -61,7 +62,8 @@ pub struct Compared {
     pub weight: Mass,
     /// How much bulkier it is.
     pub bulk: Volume,
-    /// How much dearer it is, if prices were given and all materials that it uses more or less of have one.
+    /// How much dearer it is: the price of the change if it has one, else what its layers and strips cost more. Nothing where no
+    /// price tells: none for a material that it uses more or less of, or for a change that is none of layers.
     pub cost: Option<f64>,
 }
 
@@ -82,7 +84,8 @@ pub struct Ranked<'c> {
 /// they are known far better than the values.
 ///
 /// # Errors
-/// A temperature or price outside its range; no temperature or a name given twice; whatever the forecast of the base or of a
+/// A temperature or price outside its range; no temperature or a name given twice; a price of a change that none or several of
+/// the variants may be; whatever the forecast of the base or of a
 /// variant refuses, with its name; the first of them in the order given.
 pub fn compare(base: &Variant, variants: &[Variant], asked: &Asked, options: &Options) -> Result<Comparison, Error> {
     let all: Vec<&Variant> = std::iter::once(base).chain(variants).collect();
@@ -91,9 +94,14 @@ pub fn compare(base: &Variant, variants: &[Variant], asked: &Asked, options: &Op
             return Err(Error::new(ErrorKind::Inconsistent, "two variants have one name").with_value(variant.name()));
         }
     }
+    asked.check()?;
+    let (prices, wrong) = asked.prices().of_changes(&all[1..].iter().map(|variant| variant.name()).collect::<Vec<_>>());
+    if let Some(wrong) = wrong.into_iter().next() {
+        return Err(wrong);
+    }
     let base = Base::of(base, asked, options)?;
     let pairs: Vec<_> = variants.iter().map(|variant| (None, variant.clone())).collect();
-    let variants = base.compare_each(&pairs).into_iter().collect::<Result<_, _>>()?;
+    let variants = base.compare_each(&pairs, &prices).into_iter().collect::<Result<_, _>>()?;
     Ok(Comparison { base: base.outcome, variants })
 }
 
@@ -142,20 +150,25 @@ impl<'a> Base<'a> {
         level.spot(&self.forecast)
     }
 
-    /// Each variant, in order, beside what it is held against: the base where nothing else is given. Errors carry the name.
-    pub(super) fn compare_each(&self, pairs: &[(Option<Variant>, Variant)]) -> Vec<Result<Compared, Error>> {
+    /// Each variant, in order, beside what it is held against: the base where nothing else is given; with the prices of whole
+    /// changes by their names. Errors carry the name.
+    pub(super) fn compare_each(
+        &self,
+        pairs: &[(Option<Variant>, Variant)],
+        prices: &[(String, f64)],
+    ) -> Vec<Result<Compared, Error>> {
         let work = |index: usize| {
             let (against, variant) = &pairs[index];
             let compared = match against {
-                None => self.compared(variant),
-                Some(other) => self.beside(other).and_then(|base| base.compared(variant)),
+                None => self.compared(variant, prices),
+                Some(other) => self.beside(other).and_then(|base| base.compared(variant, prices)),
             };
             compared.within(variant.name())
         };
         in_parallel(pairs.len(), self.asked.threads(), work, |_| false)
     }
 
-    fn compared(&self, variant: &Variant) -> Result<Compared, Error> {
+    fn compared(&self, variant: &Variant, prices: &[(String, f64)]) -> Result<Compared, Error> {
         let (forecast, _) = Forecast::compute(variant.setup(), variant.plan(), &self.alone(), Some(&self.paces))?;
         let outcome = Outcome::of(variant, &forecast, self.asked)?;
         let (base, of_base) = (&self.forecast, &self.outcome);
@@ -166,7 +179,7 @@ impl<'a> Base<'a> {
         let first = self.asked.levels()[0];
         let spots = [first.spot(&forecast), first.spot(base)];
         let warmer = |times: [Time; 2]| Change::of(forecast.warmer(base, spots, times.map(Si::si)));
-        let setups = [variant.setup(), of_base.variant.setup()];
+        let price = prices.iter().find(|(name, _)| name == variant.name()).map(|(_, amount)| *amount);
         Ok(Compared {
             holds: holds.collect(),
             serving: forecast.serve_time().zip(base.serve_time()).map(|(mine, theirs)| warmer([mine, theirs])),
@@ -174,7 +187,7 @@ impl<'a> Base<'a> {
             heat_lost: Change::of(forecast.loses_more(base)),
             weight: outcome.weight - of_base.weight,
             bulk: outcome.bulk - of_base.bulk,
-            cost: self.asked.dearer(setups[0], setups[1]),
+            cost: price.or_else(|| self.asked.prices().dearer(variant, &of_base.variant)),
             outcome,
         })
     }
@@ -194,7 +207,7 @@ impl Outcome {
             heat_lost: Range::of_members(cautious, best, generous),
             weight: setup.shell_mass() + setup.pot().mass()?.best(),
             bulk: setup.outer_volume(),
-            cost: asked.cost(setup),
+            cost: asked.prices().cost(setup),
             variant: variant.clone(),
         })
     }

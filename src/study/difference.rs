@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::setup::{Apart, HoldsApart};
-use crate::units::{Si, Spoken, Time, write_rounded};
+use crate::units::{Si, Spoken, Time, hours, write_like, write_rounded};
 
 /// A difference and how far the computation may be off with it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,8 +34,22 @@ impl<Q: Spoken> fmt::Display for Difference<Q> {
 
 /// Two digits with their sign.
 pub(super) fn signed<Q: Spoken>(quantity: Q) -> String {
-    let sign = if quantity.si() < 0.0 { "-" } else { "+" };
-    format!("{sign}{}", write_rounded(Q::from_si(quantity.si().abs()), 2))
+    format!("{}{}", sign(quantity), write_rounded(Q::from_si(quantity.si().abs()), 2))
+}
+
+fn sign<Q: Spoken>(quantity: Q) -> &'static str {
+    if quantity.si() < 0.0 { "-" } else { "+" }
+}
+
+/// How much longer or shorter: two digits with their sign.
+pub(super) fn longer(time: Time) -> String {
+    format!("{}{}", sign(time), span(time))
+}
+
+/// How long without its sign, two digits: in hours from one hour on, so that what stands in a list can be compared.
+pub(super) fn span(time: Time) -> String {
+    let time = Time::from_si(time.si().abs());
+    if time >= hours(1.0) { write_like(time, hours(10.0), 2) } else { write_rounded(time, 2) }
 }
 
 /// A difference at the ends of the range and at the best values: the cautious variant against the cautious base, and so on.
@@ -118,10 +132,32 @@ impl HoldDifference {
 impl fmt::Display for HoldDifference {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            HoldDifference::By(difference) => difference.fmt(f),
-            HoldDifference::AtLeast(time) => write!(f, "more than {}", signed(*time)),
-            HoldDifference::AtMost(time) => write!(f, "more than {}", signed(*time)),
+            HoldDifference::By(difference) if difference.is_none() => f.write_str("none"),
+            HoldDifference::By(difference) => f.write_str(&longer(difference.value)),
+            HoldDifference::AtLeast(time) | HoldDifference::AtMost(time) => write!(f, "{} or more", longer(*time)),
             HoldDifference::PastHorizon => f.write_str("both hold past the horizon"),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{minutes, seconds};
+
+    #[test]
+    fn spans_of_a_list_can_be_compared() {
+        for (time, text) in [
+            (minutes(91.0), "+1.5 h"),
+            (minutes(-114.0), "-1.9 h"),
+            (minutes(60.0), "+1 h"),
+            (minutes(59.4), "+59 min"),
+            (minutes(-25.3), "-25 min"),
+            (seconds(42.2), "+42 s"),
+            (hours(-12.34), "-12 h"),
+        ] {
+            assert_eq!(longer(time), text);
+        }
+        assert_eq!(HoldDifference::AtMost(hours(-2.0)).to_string(), "-2 h or more");
     }
 }

@@ -2,7 +2,7 @@
 
 use super::corners::{filled, solved};
 use super::variant::Variant;
-use super::walls::{Stack, with_walls};
+use super::walls::{Stack, with_materials, with_walls};
 use crate::error::{Error, Within};
 use crate::material::Material;
 use crate::setup::{
@@ -94,13 +94,22 @@ impl<'b> List<'b> {
         self.add(kind, Ok(self.base.with_plan(name, change)));
     }
 
+    /// A changed setup, if there was something to change.
+    fn if_any(&mut self, kind: ChangeKind, name: &str, changed: Result<Option<Setup>, Error>) {
+        if let Some(new) = changed.within(name).transpose() {
+            let plan = self.base.plan().clone();
+            self.add(kind, new.map(|setup| Variant::new(name, setup, plan)));
+        }
+    }
+
     /// Every wall changed, if there is one to change.
     fn walls(&mut self, kind: ChangeKind, name: &str, change: impl Fn(&mut Stack) -> Result<bool, Error>) {
-        match with_walls(self.base.setup(), |_, stack| change(stack)).within(name) {
-            Ok(None) => {}
-            Ok(Some(new)) => self.add(kind, Ok(Variant::new(name, new, self.base.plan().clone()))),
-            Err(error) => self.add(kind, Err(error)),
-        }
+        self.if_any(kind, name, with_walls(self.base.setup(), |_, stack| change(stack)));
+    }
+
+    /// Materials in another state, whatever is done.
+    fn materials(&mut self, name: &str, change: impl Fn(&Material) -> Result<Option<Material>, Error>) {
+        self.if_any(ChangeKind::Circumstance, name, with_materials(self.base.setup(), change));
     }
 
     fn new_pot(&mut self, kind: ChangeKind, name: &str, change: impl FnOnce(Pot) -> Pot) {
@@ -266,18 +275,13 @@ impl<'b> List<'b> {
                 _ => Ok(false),
             });
         }
-        self.walls(ChangeKind::Circumstance, "damp insulation", |stack| {
-            each_layer(stack, |layer| {
-                let material = layer.material();
-                if material.damp_factor().is_some() && !material.is_damp() { layer.damp().map(Some) } else { Ok(None) }
-            })
+        self.materials("damp insulation", |material| {
+            let dry = material.damp_factor().filter(|_| !material.is_damp());
+            dry.map(|_| material.damp()).transpose()
         });
-        self.walls(ChangeKind::Circumstance, "dry insulation", |stack| {
-            each_layer(stack, |layer| {
-                let dry = layer.material().id().strip_suffix("-damp").filter(|_| layer.material().is_damp());
-                let dry = dry.and_then(|id| Material::named(id).ok());
-                dry.map(|material| layer.with_material(material)).transpose()
-            })
+        self.materials("dry insulation", |material| {
+            let dry = material.id().strip_suffix("-damp").filter(|_| material.is_damp());
+            Ok(dry.and_then(|id| Material::named(id).ok()))
         });
     }
 
@@ -456,18 +460,6 @@ impl<'b> List<'b> {
             }
         }
     }
-}
-
-/// Changes every layer for which `change` has a new one.
-fn each_layer(stack: &mut Stack, change: impl Fn(&Layer) -> Result<Option<Layer>, Error>) -> Result<bool, Error> {
-    let mut any = false;
-    for layer in &mut stack.layers {
-        if let Some(new) = change(layer)? {
-            *layer = new;
-            any = true;
-        }
-    }
-    Ok(any)
 }
 
 /// A name without what stands in brackets or after a comma, its first letter small.

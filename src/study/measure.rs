@@ -4,6 +4,7 @@ use std::fmt;
 
 use super::asked::Asked;
 use super::compare::Base;
+use super::difference::span;
 use crate::error::Error;
 use crate::numeric::parallel::in_parallel;
 use crate::setup::{Input, Member, Moment, Options};
@@ -116,10 +117,10 @@ pub struct Narrowing {
 impl fmt::Display for Narrowing {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let [earliest, latest] = &self.ends;
-        write!(f, "{}: {earliest} to {latest}", self.known)?;
+        write!(f, "{}: {} to {latest}", self.known, earliest.written_like(latest))?;
         match self.narrower {
-            Some(time) if time.si() >= 0.0 => write!(f, ", narrower by {}", write_rounded(time, 2)),
-            Some(time) => write!(f, ", wider by {}", write_rounded(Time::from_si(-time.si()), 2)),
+            Some(time) if time.si() >= 0.0 => write!(f, ", narrower by {}", span(time)),
+            Some(time) => write!(f, ", wider by {}", span(time)),
             None => write!(f, ", narrower by {} at the end", write_rounded(self.narrower_at_end, 2)),
         }
     }

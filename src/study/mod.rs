@@ -41,7 +41,8 @@
 //! alike, at its best value, at its generous end. A builder relies on the cautious one.
 //!
 //! [`spread`] takes a setup through the ranges of all its uncertain inputs at once and tells how the answer is
-//! distributed and which inputs it hangs on; [`sensitivity`] does the same for any function of numbers between 0 and 1.
+//! distributed and which inputs it hangs on, from some sixty marches by ranks ([`Spread::correlations`]) or from thousands by
+//! shares of the variance ([`Spread::influences`]); [`sensitivity`] does the same for any function of numbers between 0 and 1.
 //! [`size`] looks for the thinnest wall, the smallest dish or the widest joint that meets a target at the cautious end, and
 //! [`trade_off`] tells what each thickness brings and costs.
 
@@ -51,6 +52,7 @@ mod corners;
 mod difference;
 mod features;
 mod measure;
+mod prices;
 mod sampling;
 mod sensitivity;
 mod sizing;
@@ -61,11 +63,12 @@ mod vary;
 mod walls;
 mod what_matters;
 
-pub use asked::{Asked, Cost, Level, MaterialPrice};
+pub use asked::{Asked, Level};
 pub use compare::{Compared, Comparison, Outcome, Ranked, compare};
 pub use difference::{Change, Difference, End, HoldDifference};
 pub use features::ChangeKind;
 pub use measure::{Known, Narrowing};
+pub use prices::{Cost, MaterialPrice, Prices};
 pub use sampling::{Distribution, Sampling};
 pub use sensitivity::{Index, Sensitivity, sensitivity};
 pub use sizing::{Sizing, Target, size};

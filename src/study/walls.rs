@@ -1,7 +1,10 @@
 //! Changes of every wall of a box or sleeve at once.
 
+use std::cell::Cell;
+
 use crate::error::{Error, Within};
-use crate::setup::{Face, Setup, Shell};
+use crate::material::Material;
+use crate::setup::{EdgeRow, Face, Setup, Shell};
 use crate::units::Si;
 use crate::wall::{Contact, Layer, Wall};
 
@@ -75,6 +78,34 @@ pub(super) fn with_walls(
             setup.with_shell_of_fewer(sleeve.clone().with_wall(&stack.build()?)).map(Some)
         }
     }
+}
+
+/// The same setup with another material for which `change` has one, in layers and in strips of the inner corners; nothing if
+/// there is none.
+pub(super) fn with_materials(
+    setup: &Setup,
+    change: impl Fn(&Material) -> Result<Option<Material>, Error>,
+) -> Result<Option<Setup>, Error> {
+    let any = Cell::new(false);
+    let other = |material: &Material| {
+        let new = change(material)?;
+        any.set(any.get() || new.is_some());
+        Ok::<_, Error>(new)
+    };
+    let mut shell = setup.shell().with_layers(|_, layer| match other(layer.material())? {
+        Some(material) => layer.with_material(material),
+        None => Ok(layer.clone()),
+    })?;
+    if let Shell::Box(enclosure) = &mut shell {
+        for row in EdgeRow::ALL {
+            let Some(filler) = enclosure.filler(row) else { continue };
+            if let Some(material) = other(filler.fill().material())? {
+                let filler = filler.with_material(material);
+                *enclosure = enclosure.clone().with_filler(row, filler);
+            }
+        }
+    }
+    if any.get() { setup.with_shell_of_fewer(shell).map(Some) } else { Ok(None) }
 }
 
 #[cfg(test)]

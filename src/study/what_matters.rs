@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::asked::Asked;
 use super::compare::{Base, Compared, Outcome, Ranked, ranked};
-use super::difference::{End, HoldDifference, signed};
+use super::difference::{End, HoldDifference, longer, signed, span};
 use super::features::{ChangeKind, features};
 use super::measure::{Narrowing, narrowings};
 use super::variant::Variant;
@@ -23,7 +23,7 @@ pub struct WhatMatters {
     pub effects: Vec<Effect>,
     /// What to measure: by how much the range of the hold time narrows if it were known, most first.
     pub measure: Vec<Narrowing>,
-    /// Changes that could not be built or computed, each with its name.
+    /// Changes that could not be built or computed, each with its name, and prices of which it is not clear to what they belong.
     pub left_out: Vec<Error>,
 }
 
@@ -90,7 +90,10 @@ pub fn what_matters(setup: &Setup, plan: &Plan, asked: &Asked, options: &Options
         }
     }
     let mut compared = Vec::new();
-    for result in computed.compare_each(&variants) {
+    let names: Vec<&str> = variants.iter().map(|(_, variant)| variant.name()).collect();
+    let (prices, wrong) = asked.prices().of_changes(&names);
+    left_out.extend(wrong);
+    for result in computed.compare_each(&variants, &prices) {
         match result {
             Ok(one) => compared.push(one),
             Err(error) => left_out.push(error),
@@ -141,7 +144,7 @@ impl fmt::Display for Effect {
         let Some(known) = known else { return Ok(()) };
         let low = known.iter().copied().fold(f64::INFINITY, f64::min);
         let high = known.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        write!(f, " ({} to {})", signed(Time::from_si(low)), signed(Time::from_si(high)))
+        write!(f, " ({} to {})", longer(Time::from_si(low)), longer(Time::from_si(high)))
     }
 }
 
@@ -152,32 +155,43 @@ impl WhatMatters {
     }
 
     /// The improvements that one can build, by what each brings at the cautious end for what it takes, best first: those that
-    /// take nothing, then by gain for each kilogram, litre or unit of money. Straps, weights, seals and glue do not count; about
-    /// money only what changes the layers is told, and only where each material of theirs has a price.
+    /// take nothing, then by gain for each kilogram, litre or unit of money. Straps, weights, seals and glue weigh nothing here;
+    /// about money only what has a price is told ([`Compared::cost`]), see [`unpriced`](Self::unpriced).
     pub fn worth(&self, per: Per) -> Vec<Worth<'_>> {
-        let uses = |outcome: &Outcome| outcome.variant.setup().materials_used();
-        let of_base = uses(&self.base);
         let takes = |effect: &Effect| match per {
             Per::Kilogram => Some(effect.compared.weight.si()),
             Per::Litre => Some(1000.0 * effect.compared.bulk.si()),
-            Per::Money => effect.compared.cost.filter(|_| uses(&effect.compared.outcome) != of_base),
+            Per::Money => effect.compared.cost,
         };
-        let worth = |effect: &'_ Effect| -> Option<(Time, f64)> {
-            let cautious = effect.holds()[End::Cautious as usize];
-            let gain = cautious.known().filter(|gain| gain.si() > 0.0 && !cautious.is_none())?;
-            Some((gain, takes(effect)?))
-        };
-        let built = self.effects.iter().filter(|effect| effect.kind == ChangeKind::Build);
-        let mut list: Vec<Worth<'_>> =
-            built.filter_map(|effect| worth(effect).map(|(gain, takes)| Worth { effect, gain, takes })).collect();
+        let worth = |(effect, gain)| takes(effect).map(|takes| Worth { effect, gain, takes });
+        let mut list: Vec<Worth<'_>> = self.improvements().filter_map(worth).collect();
         let free = |worth: &Worth<'_>| worth.takes <= 0.0;
         let rate = |worth: &Worth<'_>| worth.gain.si() / if free(worth) { 1.0 } else { worth.takes };
         list.sort_by(|a, b| free(b).cmp(&free(a)).then(rate(b).total_cmp(&rate(a))));
         list
     }
+
+    /// The improvements that one can build and that no price tells the cost of, in the order of the effects.
+    pub fn unpriced(&self) -> Vec<&Effect> {
+        self.improvements().map(|(effect, _)| effect).filter(|effect| effect.compared.cost.is_none()).collect()
+    }
+
+    /// What one can build that holds longer at the cautious end, with how much longer at least.
+    fn improvements(&self) -> impl Iterator<Item = (&Effect, Time)> {
+        self.effects.iter().filter(|effect| effect.kind == ChangeKind::Build).filter_map(|effect| {
+            let cautious = effect.holds()[End::Cautious as usize];
+            let gain = cautious.known().filter(|gain| gain.si() > 0.0 && !cautious.is_none())?;
+            Some((effect, gain))
+        })
+    }
 }
 
 impl Worth<'_> {
+    /// The gain in words: "1.5 h".
+    pub fn gain_in_words(&self) -> String {
+        span(self.gain)
+    }
+
     /// Time gained for each unit that it takes; nothing where it takes none.
     pub fn rate(&self) -> Option<Time> {
         (self.takes > 0.0).then(|| Time::from_si(self.gain.si() / self.takes))

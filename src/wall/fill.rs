@@ -57,6 +57,11 @@ impl Fill {
         &self.material
     }
 
+    /// Another material with the same grain.
+    pub(crate) fn with_material(&self, material: Material) -> Self {
+        Fill { material: material.into(), factors: self.factors }
+    }
+
     /// Conductivity along each axis as a multiple of the material's.
     pub fn factors(&self) -> [Ratio; 2] {
         self.factors.map(Ratio::from_si)

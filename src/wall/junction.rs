@@ -2,6 +2,7 @@
 
 use super::{Contact, Fill, Layer, Line, Point, Section, SectionBuilder, Shape, Wall};
 use crate::error::{Error, ErrorKind, Within};
+use crate::material::Material;
 use crate::units::bounds::{in_range, positive};
 use crate::units::{Length, Si, metres, write};
 
@@ -62,6 +63,11 @@ impl Filler {
     /// What it is made of.
     pub fn fill(&self) -> &Fill {
         &self.fill
+    }
+
+    /// The same strip of another material.
+    pub(crate) fn with_material(&self, material: Material) -> Self {
+        Filler { shape: self.shape.clone(), fill: self.fill.with_material(material) }
     }
 
     pub(crate) fn check(&self) -> Result<(), Error> {

@@ -150,10 +150,9 @@ impl Layout {
         Some(fill.map_or(What::Nothing, What::Fill))
     }
 
-    /// What lies at a point that is on no line.
-    pub(crate) fn what_at(&self, p: Place) -> What {
-        // Every point was found to be covered when the layout was made.
-        self.find(p).unwrap_or(What::Nothing)
+    /// For many questions about what lies where.
+    pub(crate) fn finder(&self) -> Finder<'_> {
+        Finder { layout: self, bounds: self.shapes.iter().map(|(shape, _)| shape.bounds()).collect() }
     }
 
     fn sides(&self, curve: &Curve) -> Result<[What; 2], Error> {
@@ -189,6 +188,23 @@ impl Layout {
             }
         }
         Ok(())
+    }
+}
+
+/// Shapes with the rectangles that bound them, so that most are passed over at a glance.
+pub(crate) struct Finder<'l> {
+    layout: &'l Layout,
+    bounds: Vec<[Place; 2]>,
+}
+
+impl Finder<'_> {
+    /// What lies at a point of the frame that is on no line.
+    pub(crate) fn what_at(&self, p: Place) -> What {
+        let near = |[low, high]: &[Place; 2]| (0..2).all(|i| p[i] >= low[i] && p[i] <= high[i]);
+        let shapes = self.layout.shapes.iter().zip(&self.bounds).rev();
+        let found = shapes.filter(|(_, bounds)| near(bounds)).find(|((shape, _), _)| shape.contains(p));
+        // Every point was found to be covered when the layout was made.
+        found.and_then(|((_, fill), _)| *fill).map_or(What::Nothing, What::Fill)
     }
 }
 

@@ -104,7 +104,7 @@ impl Shape {
     }
 
     /// Lower and upper ends of both coordinates.
-    fn bounds(&self) -> [Place; 2] {
+    pub(super) fn bounds(&self) -> [Place; 2] {
         let [mut low, mut high] = match &self.outline {
             Outline::Rectangle(r) => *r,
             Outline::Disc { centre, radius } => [centre.map(|c| c - radius), centre.map(|c| c + radius)],

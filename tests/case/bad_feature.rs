@@ -48,6 +48,15 @@ const SPOILED: &[Bad] = &[
     bad(RICH, "lag = \"90 s\"", "lag = 90", "lag = 90", "probe[1].lag", Data, "in quotes with its unit"),
     bad(RICH, "start = \"21 °C\"", "start = \"210 °C\"", "210 °C", "probe[2].start", OutOfRange, "-60 °C to 200 °C"),
     bad(RICH, "start = \"21 °C\"", "place = \"dish\"", "place", "probe[2].place", Data, "spot, lag, start"),
+    // Prices.
+    bad(RICH, "amount = 12.5", "amount = -12.5", "-12.5", "prices.materials[1].amount", OutOfRange, "0 to 1e9"),
+    bad(RICH, "amount = 12.5", "amount = \"12.5 EUR\"", "12.5 EUR", "prices.materials[1].amount", Data, "a number without unit"),
+    bad(RICH, "amount = 12.5, ", "", "wool-blanket-felt\", per", "prices.materials[1].amount", Data, "amount = 12.5"),
+    bad(RICH, "per = \"m2\"", "per = \"m\"", "\"m\"", "prices.materials[1].per", Data, "m2, kg, m3"),
+    bad(RICH, "material = \"wool-blanket-felt\", amount", "material = \"wool-blanket-fell\", amount", "fell", "prices.materials[1].material", UnknownName, "wool-blanket-felt"),
+    bad(RICH, "currency = \"EUR\"", "currency = 7", "currency", "prices.currency", Data, "a text in quotes"),
+    bad(RICH, "currency = \"EUR\"", "money = \"EUR\"", "money", "prices.money", Data, "currency, materials, changes"),
+    bad(RICH, "amount = 6 ", "amount = 6, per = \"kg\" ", "amount = 6", "prices.changes[1].per", Data, "change, amount"),
     // Dish, pieces, ice.
     bad(RICH, "kind = \"barley-broth\"", "kind = \"barly-broth\"", "barly", "dish.kind", UnknownName, "barley-broth"),
     bad(RICH, "kind = \"barley-broth\"", "kind = 7", "kind", "dish.kind", Data, "a text in quotes"),

@@ -3,6 +3,7 @@
 use super::{BOX, RICH, SLEEVE, with};
 use stillhot::case::Case;
 use stillhot::material::{Catalogue, Category};
+use stillhot::study::{MaterialPrice, Prices};
 use stillhot::units::Ratio;
 use stillhot::units::{
     HeatCapacity, Si, celsius, degrees, grams, hours, joules_per_kelvin, joules_per_kilogram_kelvin, kelvins,
@@ -127,6 +128,13 @@ fn a_case_with_everything_is_what_the_library_builds() {
     options.steps = 9000;
     assert_eq!(case.options, options);
     assert_eq!(case.questions.above, [celsius(70.0)]);
+    let prices = Prices::default()
+        .in_currency("EUR")
+        .with_material("wool-blanket-felt", MaterialPrice::PerSquareMetre(12.5))
+        .with_material("sheep-wool-batt", MaterialPrice::PerKilogram(9.0))
+        .with_material("cotton-woven-cloth", MaterialPrice::PerCubicMetre(900.0))
+        .with_change("a soft gasket", 6.0);
+    assert_eq!(case.prices, prices);
 }
 
 /// Leaves out one key or one table at a time: each of them changes what is read, so none is read and dropped.

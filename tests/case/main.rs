@@ -161,6 +161,14 @@ actions = [
 serve = "8 h"
 [questions]
 above = ["70 °C"]
+[prices]
+currency = "EUR"
+materials = [
+  { material = "wool-blanket-felt", amount = 12.5, per = "m2" },
+  { material = "sheep-wool-batt", amount = 9, per = "kg" },
+  { material = "cotton-woven-cloth", amount = 900, per = "m3" },
+]
+changes = [{ change = "a soft gasket", amount = 6 }]
 [options]
 horizon = "20 h"
 step-error = "0.05 K"

@@ -290,6 +290,28 @@ fn strips_come_and_go() {
     assert!(filled.filler(EdgeRow::Base).is_some() && filled.filler(EdgeRow::Lid).is_some());
 }
 
+/// What makes insulation damp makes strips of it damp, and the other way round.
+#[test]
+fn strips_get_damp_with_the_walls() {
+    let pot = Pot::typical(litres(7.0)).with(Dish::named("broth-thin-soup").unwrap(), kilograms(6.0));
+    let dry = Material::named("sheep-wool-batt").unwrap();
+    let damp = dry.damp().unwrap();
+    let boards = |material: &Material| {
+        let wall = Wall::planar().layer(Layer::new(material.clone(), millimetres(60.0)).unwrap()).build().unwrap();
+        let strip = Filler::cove(millimetres(30.0), material.clone());
+        Enclosure::of_wall(wall).edges(Edges::Solved).with_filler(EdgeRow::Upright, strip)
+    };
+    let asked = Asked::above(celsius(63.0));
+    for (material, other, name, sign) in [(&dry, &damp, "damp insulation", -1.0), (&damp, &dry, "dry insulation", 1.0)]
+    {
+        let setup = Setup::new(pot.clone(), boards(material)).unwrap();
+        let list = what_matters(&setup, &Plan::in_room(celsius(16.0)), &asked, &Options::default()).unwrap();
+        let effect = named(&list, name);
+        assert_eq!(effect.compared.outcome.variant.setup().shell(), &Shell::Box(boards(other)), "{name}");
+        assert_eq!(hours_longer(effect).signum(), sign, "{effect}");
+    }
+}
+
 /// Mass of four strips of cork of 30 mm along the upright edges of a box, kg.
 fn strip_mass(setup: &Setup) -> f64 {
     let Shell::Box(boards) = setup.shell() else { panic!("a box") };
@@ -379,7 +401,37 @@ fn worth_by_mass_room_and_money() {
     assert!((cost.amount - 10.0 * area).abs() < 1e-9 && cost.unpriced.is_empty());
     let money = priced.worth(Per::Money);
     assert!(money.iter().any(|worth| worth.effect.name().starts_with("insulation half")));
-    // Foil has no price here: nothing is said of it. Nor of a pot, which is no layer.
+    // Foil has no price here: it is told as such. So is a pot, which is no layer, and the lid.
     let names: Vec<&str> = money.iter().map(|worth| worth.effect.name()).collect();
     assert!(names.iter().all(|name| !name.contains("foil") && !name.starts_with("a pot") && !name.contains("lid")));
+    let unpriced: Vec<&str> = priced.unpriced().iter().map(|effect| effect.name()).collect();
+    for start in ["foil as", "a pot with three times", "pressing the lid", "a soft gasket", "boards fitted tightly"] {
+        assert!(unpriced.iter().any(|name| name.starts_with(start)), "{start}: {unpriced:?}");
+    }
+    assert!(unpriced.iter().all(|name| !names.contains(name)), "{unpriced:?}");
+    // Strips are cut from a board as thick as they: its price counts.
+    let strips = money.iter().find(|worth| worth.effect.name().starts_with("filling the corners")).unwrap();
+    assert!(strips.takes > 0.5 && strips.takes < 10.0, "{}", strips.takes);
+}
+
+/// The file prices materials and whole changes: all that can be built and helps has a place by money, or is told to have none.
+#[test]
+fn every_improvement_is_priced_or_said_not_to_be() {
+    let case = kitchen();
+    let asked = Asked::above(celsius(63.0)).with_prices(case.prices.clone().with_change("a gasket of gold", 1e6));
+    let list = what_matters(&case.setup, &case.plan, &asked, &Options::default()).unwrap();
+    let [unknown] = &list.left_out[..] else { panic!("{:?}", list.left_out) };
+    assert_eq!((unknown.path().as_str(), unknown.value()), ("price", Some("a gasket of gold")));
+    let money = list.worth(Per::Money);
+    let takes =
+        |start: &str| money.iter().find(|worth| worth.effect.name().starts_with(start)).map(|worth| worth.takes);
+    assert_eq!((takes("a soft gasket"), takes("boards fitted tightly")), (Some(6.0), Some(5.0)));
+    assert_eq!(takes("a pot with three times the metal"), Some(60.0));
+    // A twentieth of a millimetre of foil over 0.35 m² of liner or so, at 0.4 for each m².
+    assert!(takes("foil as the innermost").is_some_and(|price| price > 0.08 && price < 0.3));
+    let (priced, unpriced) = (money.len(), list.unpriced().len());
+    assert_eq!(priced + unpriced, list.worth(Per::Kilogram).len());
+    assert!(priced >= 8 && unpriced >= 1, "{priced} {unpriced}");
+    // A smaller box is cheaper, too: it takes nothing.
+    assert!(takes("a box that leaves").is_some_and(|price| price < 0.0) && money[0].rate().is_none());
 }

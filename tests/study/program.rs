@@ -25,6 +25,8 @@ fn a_page_within_a_hundred_columns() {
         "pressing the lid down",
         "for the room it takes",
         "for its weight",
+        "for its price",
+        "filling the corners",
         "WORTH MEASURING",
     ] {
         assert!(page.contains(part), "{part}");
@@ -32,6 +34,20 @@ fn a_page_within_a_hundred_columns() {
     for word in ["NaN", "inf", "safe", "not computed"] {
         assert!(!page.contains(word), "{word}");
     }
+}
+
+/// A cold box is asked how long it stays below.
+#[test]
+fn a_cold_box_has_a_page_as_well() {
+    let text = "[pot]\nvolume = \"5 L\"\n[dish]\nfood = \"milk-whole\"\nmass = \"4 kg\"\n[box]\ngap = \"20 mm\"\n\
+                walls = [{ material = \"expanded-polystyrene-20\", thickness = \"40 mm\" }]\n[plan]\nroom = \"30 °C\"\n\
+                start = \"3 °C\"\n[questions]\nbelow = [\"5 °C\", \"8 °C\"]\n";
+    let file = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("cold_box.toml");
+    std::fs::write(&file, text).unwrap();
+    let (status, page, err) = ran(&[file.to_str().unwrap()]);
+    assert_eq!((status, err.as_str()), (0, ""));
+    assert!(page.contains("It stays below 8 °C for") && page.contains("a box cooled to 3 °C"), "{page}");
+    assert!(!page.contains("for its price") && !page.contains("without a price"), "{page}");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What is refused, by name; what is nothing to refuse.
 
 use super::{base, kitchen};
-use stillhot::study::{Asked, Level, MaterialPrice, Variant, compare, what_matters};
+use stillhot::study::{Asked, Level, MaterialPrice, Prices, Variant, compare, what_matters};
 use stillhot::units::{celsius, hours, kelvins, metres, millimetres, minutes};
 use stillhot::{Enclosure, Error, ErrorKind, Options};
 
@@ -62,6 +62,21 @@ fn numbers_that_are_none_are_refused() {
             assert_eq!((error.kind(), error.path()), (ErrorKind::OutOfRange, "plywood, price".to_owned()));
         }
     }
+    let warm = base(&kitchen()).with_plan("a warm day", |plan| plan.warmer_by(kelvins(5.0)));
+    let warmer = base(&kitchen()).with_plan("a warm day and night", |plan| plan.warmer_by(kelvins(8.0)));
+    let of = |change: &str, amount: f64| {
+        let asked = asked().with_prices(Prices::default().with_change(change, amount));
+        compare(&base(&kitchen()), &[warm.clone(), warmer.clone()], &asked, &Options::default())
+    };
+    assert_eq!(of("a warm day", -1.0).unwrap_err().kind(), ErrorKind::OutOfRange);
+    for unclear in ["a warm", "a cold day"] {
+        let error = of(unclear, 1.0).unwrap_err();
+        assert_eq!((error.kind(), error.value()), (ErrorKind::UnknownName, Some(unclear)));
+    }
+    let costs = |change: &str| of(change, 7.0).unwrap().variants.iter().map(|one| one.cost).collect::<Vec<_>>();
+    // The whole name goes before its beginnings; what changes nothing that is built costs nothing.
+    assert_eq!(costs("a warm day"), [Some(7.0), Some(0.0)]);
+    assert_eq!(costs("a warm day and"), [Some(0.0), Some(7.0)]);
     let twice = asked()
         .with_price("plywood", MaterialPrice::PerKilogram(1.0))
         .with_price("plywood", MaterialPrice::PerKilogram(1.0));

@@ -2,7 +2,7 @@
 //! do they agree, and which is faster at equal error?
 //!
 //! Both sides integrate the same vertex-centred semi-discretisation, once exported and once inside. Exit status 1 if they
-//! disagree or if this crate is the slower one. `peers w1` and `peers w2` run one of both.
+//! disagree or if this crate is the slower one. `peers w1`, `peers w2` and `peers w3` run one of them.
 
 mod contest;
 mod peer;
@@ -44,11 +44,12 @@ fn main() -> Outcome<ExitCode> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let well = match arguments[..] {
-        [] => walls()? & sections::contest()?,
+        [] => walls()? & sections::contest(true, true)?,
         ["w1"] => walls()?,
-        ["w2"] => sections::contest()?,
+        ["w2"] => sections::contest(true, false)?,
+        ["w3"] => sections::contest(false, true)?,
         ["memory", who, side] => sections::memory(who, side.parse()?)?,
-        _ => return Err("usage: peers [w1|w2]".into()),
+        _ => return Err("usage: peers [w1|w2|w3]".into()),
     };
     Ok(if well { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }

@@ -6,7 +6,7 @@
 use std::ops::Range;
 
 /// Regions of so few nodes are eliminated as one.
-const LEAF: usize = 10;
+const LEAF: usize = 16;
 
 /// Nodes that are eliminated together: a separating line, or a region too small to cut.
 #[derive(Debug, Clone, PartialEq, Eq)]

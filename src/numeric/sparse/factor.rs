@@ -42,7 +42,9 @@ impl SparseFactor {
             let width = front.columns.len();
             let size = width + front.rows.len();
             let matrix = &mut matrix[..size * size];
-            matrix.fill(0.0);
+            for (k, column) in matrix.chunks_exact_mut(size.max(1)).enumerate() {
+                column[k..].fill(0.0);
+            }
             for (k, node) in symbolic.order[front.columns.clone()].iter().enumerate() {
                 matrix[k * size + k] = diagonal[*node as usize];
             }

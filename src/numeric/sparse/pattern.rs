@@ -1,5 +1,7 @@
 //! Where a symmetric matrix has entries: the strictly lower triangle, column by column.
 
+use crate::numeric::counting_sort::sort_by_number;
+
 /// Positions of the entries off the diagonal of a symmetric matrix. Values live outside, in the order of the pattern, so
 /// that one pattern serves many matrices; the diagonal is a vector of its own.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -18,16 +20,18 @@ impl Pattern {
         if u32::try_from(n).is_err() || pairs.iter().any(|(a, b)| a == b || *a >= n || *b >= n) {
             return None;
         }
-        // Sorted by row, then stably by column.
-        let column = |pair: usize| pairs[pair].0.min(pairs[pair].1);
-        let row = |pair: usize| pairs[pair].0.max(pairs[pair].1);
-        let all: Vec<usize> = (0..pairs.len()).collect();
-        let sorted = sort_by_number(n, &sort_by_number(n, &all, row), column);
+        let column = |pair: &usize| pairs[*pair].0.min(pairs[*pair].1);
+        let row = |pair: &usize| pairs[*pair].0.max(pairs[*pair].1);
+        let mut sorted: Vec<usize> = (0..pairs.len()).collect();
+        if !sorted.is_sorted_by_key(|pair| (column(pair), row(pair))) {
+            // By row, then stably by column.
+            sorted = sort_by_number(n, &sort_by_number(n, &sorted, row), column);
+        }
         let mut pattern = Pattern { start: vec![0; n + 1], row: Vec::with_capacity(pairs.len()) };
         let mut entry_of = vec![0; pairs.len()];
         let mut previous = None;
         for pair in sorted {
-            let here = (column(pair), row(pair));
+            let here = (column(&pair), row(&pair));
             if previous != Some(here) {
                 pattern.row.push(here.1 as u32);
                 pattern.start[here.0 + 1] = pattern.row.len();
@@ -60,24 +64,6 @@ impl Pattern {
     pub(crate) fn column(&self, j: usize) -> (usize, &[u32]) {
         (self.start[j], &self.row[self.start[j]..self.start[j + 1]])
     }
-}
-
-/// The items in the order of their numbers below `n`, equal ones as they came.
-pub(super) fn sort_by_number(n: usize, items: &[usize], number: impl Fn(usize) -> usize) -> Vec<usize> {
-    let mut next = vec![0; n + 1];
-    for item in items {
-        next[number(*item) + 1] += 1;
-    }
-    for k in 0..n {
-        next[k + 1] += next[k];
-    }
-    let mut sorted = vec![0; items.len()];
-    for item in items {
-        let place = &mut next[number(*item)];
-        sorted[*place] = *item;
-        *place += 1;
-    }
-    sorted
 }
 
 #[cfg(test)]

@@ -4,7 +4,8 @@ use std::ops::Range;
 
 use super::dissection::dissect;
 use super::front::strips;
-use super::pattern::{Pattern, sort_by_number};
+use super::pattern::Pattern;
+use crate::numeric::counting_sort::sort_by_number;
 
 /// The analysis of a pattern, made once; every factor of a matrix of that pattern needs it.
 #[derive(Debug, Clone)]
@@ -69,31 +70,35 @@ impl Symbolic {
             position[*node as usize] = at as u32;
         }
         // The lower triangle in the new order, by columns.
-        let linked: Vec<[u32; 2]> = pattern
-            .iter()
-            .map(|(a, b)| {
-                let (a, b) = (position[a], position[b]);
-                [a.min(b), a.max(b)]
-            })
-            .collect();
-        let all: Vec<usize> = (0..linked.len()).collect();
-        let by_column = sort_by_number(n, &all, |e| linked[e][0] as usize);
+        let link = |(source, (a, b)): (u32, (usize, usize))| {
+            let (a, b) = (position[a], position[b]);
+            Entry { source, column: a.min(b), row: a.max(b) }
+        };
+        let links: Vec<Entry> = (0..).zip(pattern.iter()).map(link).collect();
+        // Counted by the order of elimination until a front knows its own places.
+        let mut entries = sort_by_number(n, &links, |entry| entry.column as usize);
+        drop(links);
+        let mut child_count = vec![0_usize; dissection.blocks.len()];
+        for parent in dissection.blocks.iter().filter_map(|block| block.parent) {
+            child_count[parent] += 1;
+        }
 
         let mut symbolic = Symbolic {
             order: dissection.order,
             fronts: Vec::with_capacity(dissection.blocks.len()),
             rows: Vec::new(),
             in_parent: Vec::new(),
-            entries: Vec::with_capacity(linked.len()),
+            entries: Vec::new(),
             largest: 0,
             waiting: 0,
             strips: 0,
-            pattern_entries: linked.len(),
+            pattern_entries: pattern.entries(),
         };
         // Position of a row in the front at hand; the front that saw it last.
         let mut place_of = vec![0_u32; n];
         let mut seen_by = vec![usize::MAX; n];
-        let mut children: Vec<Vec<usize>> = vec![Vec::new(); dissection.blocks.len()];
+        // Fronts whose parents are to come: those of the next parent are the last.
+        let mut open: Vec<usize> = Vec::new();
         let mut next_entry = 0;
         let mut waiting = 0;
         for (b, block) in dissection.blocks.into_iter().enumerate() {
@@ -105,12 +110,9 @@ impl Symbolic {
                     rows.push(row);
                 }
             };
-            let last_entry =
-                next_entry + by_column[next_entry..].partition_point(|e| (linked[*e][0] as usize) < columns.end);
-            for e in &by_column[next_entry..last_entry] {
-                see(linked[*e][1], &mut symbolic.rows);
-            }
-            let own_children = std::mem::take(&mut children[b]);
+            let own_entries = entries[next_entry..].iter().take_while(|e| (e.column as usize) < columns.end);
+            let last_entry = next_entry + own_entries.map(|entry| see(entry.row, &mut symbolic.rows)).count();
+            let own_children = open.split_off(open.len().checked_sub(child_count[b])?);
             for child in &own_children {
                 let range = symbolic.fronts[*child].rows.clone();
                 for k in range {
@@ -136,16 +138,12 @@ impl Symbolic {
                     symbolic.in_parent[k] = place_of[symbolic.rows[k] as usize];
                 }
             }
-            for e in &by_column[next_entry..last_entry] {
-                let [column, row] = linked[*e];
-                symbolic.entries.push(Entry {
-                    source: *e as u32,
-                    row: place_of[row as usize],
-                    column: place_of[column as usize],
-                });
+            for entry in &mut entries[next_entry..last_entry] {
+                entry.row = place_of[entry.row as usize];
+                entry.column = place_of[entry.column as usize];
             }
-            if let Some(parent) = block.parent {
-                children[parent].push(b);
+            if block.parent.is_some() {
+                open.push(b);
             } else if !rows.is_empty() {
                 return None;
             }
@@ -168,6 +166,7 @@ impl Symbolic {
             });
             next_entry = last_entry;
         }
+        symbolic.entries = entries;
         Some(symbolic)
     }
 
