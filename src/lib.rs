@@ -47,7 +47,7 @@ pub use material::{Catalogue, Material};
 pub use network::shelf::Shelf;
 pub use setup::{
     Action, Assumption, Caution, Companion, Dish, EdgeRow, Edges, Enclosure, Face, Fit, Footing, Forecast, Handle,
-    Held, HottestLayer, HourRow, Input, InputRange, InputScale, LayerPlace, Lid, LidKind, MaterialUse, Mechanism,
+    Held, HottestLayer, HourRow, Input, InputRange, InputScale, Knob, LayerPlace, Lid, LidKind, MaterialUse, Mechanism,
     Moment, Options, Part, PathHeat, PieceShape, Pieces, Place, Plan, Pot, PotLid, Probe, ProbeSpot, Range, Resting,
     Setup, Shell, Sleeve, StoredHeat, UncertainInput,
 };

@@ -8,8 +8,8 @@ use std::f64::consts::PI;
 
 use stillhot::closed_form::LumpedBody;
 use stillhot::correlation::leak::{
-    self, Continuity, EffectiveWidth, Exchanging, Level, Limit, Opening, Passage, PotMouth, Slit, SlitGas, SlitWalls,
-    TwoLevels, VapourBalance, VapourPath,
+    self, Continuity, EffectiveWidth, Exchanging, Level, Limit, Liner, Opening, Passage, PotMouth, Slit, SlitGas,
+    SlitWalls, TwoLevels, VapourBalance, VapourPath,
 };
 use stillhot::correlation::moist_air::{self, MoistState};
 use stillhot::correlation::{Value, water, wind};
@@ -39,6 +39,11 @@ fn state(celsius: f64, vapour_pressure: f64) -> MoistState {
 
 fn slit(width: f64, depth: f64, length: f64) -> Slit {
     Slit { width, depth, length, bends: 0 }
+}
+
+/// A dry liner to which vapour comes easily.
+fn dry(celsius: f64) -> Liner {
+    Liner { temperature: kelvin(celsius), transfer: 10.0, wet: 0.0 }
 }
 
 /// The balance at a flow that does not follow the vapour.
@@ -597,7 +602,7 @@ mod vapour {
             mouth: PotMouth::Rim(rim(0.0003)),
             pot_temperature: kelvin(90.0),
             box_temperature: kelvin(82.0),
-            liner_temperature: Some(kelvin(82.0)),
+            liner: Some(dry(82.0)),
             box_gap: None,
             outside: OUTER,
             pressure: ATMOSPHERE,
@@ -655,7 +660,7 @@ mod vapour {
         for flow in [0.0, 1e-9, 1e-7, 1e-5, 1e-3, 1.0] {
             for liner in [None, Some(20.0), Some(60.0), Some(82.0), Some(95.0)] {
                 for gap in [None, Some(slit(0.0005, 0.05, 1.2))] {
-                    let path = VapourPath { liner_temperature: liner.map(kelvin), box_gap: gap, ..path() };
+                    let path = VapourPath { liner: liner.map(dry), box_gap: gap, ..path() };
                     let got = leaving(&path, flow).unwrap();
                     let whole = got.rim_flow.abs().max(1e-12);
                     near(got.rim_flow - got.flow_out - got.condensing_flow, 0.0, 1e-9 * whole);
@@ -663,7 +668,7 @@ mod vapour {
                     let pb = got.box_vapour_pressure;
                     assert!(pb >= OUTER.vapour_pressure && pb <= psat(90.0));
                     if let Some(celsius) = liner {
-                        assert!(pb <= psat(celsius) * (1.0 + 1e-12));
+                        assert!(pb <= psat(celsius) * (1.0 + 1e-3));
                     }
                     let stefan = leak::rim_diffusion(&rim(0.0003), ATMOSPHERE, kelvin(90.0), pb).unwrap().value;
                     near(got.rim_flow, stefan, 1e-9 * whole);
@@ -683,6 +688,31 @@ mod vapour {
         }
     }
 
+    /// A wet liner to which vapour comes easily holds the air at its saturation, whether it takes or gives; a sealed pot then
+    /// loses none, and what leaves the box comes from the liner.
+    #[test]
+    fn a_wet_liner_gives_and_takes() {
+        for (celsius, mouth) in
+            [(40.0, PotMouth::Rim(rim(0.0003))), (82.0, PotMouth::Rim(rim(0.0003))), (82.0, PotMouth::Sealed)]
+        {
+            let liner = Some(Liner { wet: 1.0, ..dry(celsius) });
+            let got = leaving(&VapourPath { liner, mouth, ..path() }, 0.2 / 3600.0).unwrap();
+            near_relative(got.box_vapour_pressure, psat(celsius), 1e-5);
+            let carried =
+                0.2 / 3600.0 * moist_air::vapour_density(kelvin(82.0), psat(celsius) - 1023.447).unwrap().value;
+            near_relative(got.flow_out, carried, 1e-4);
+            near(got.rim_flow - got.condensing_flow, got.flow_out, 1e-9 * got.flow_out);
+            assert!(matches!(mouth, PotMouth::Rim(_)) == (got.rim_flow > 0.0) && got.condensing_flow < 0.0);
+        }
+        // half as wet against the same drive it takes the same and gives half
+        let narrow = |wet: f64, celsius: f64| {
+            let liner = Liner { temperature: kelvin(celsius), transfer: 1e-9, wet };
+            leaving(&VapourPath { liner: Some(liner), ..path() }, 0.2 / 3600.0).unwrap().condensing_flow
+        };
+        near_relative(narrow(0.5, 82.0), 0.5 * narrow(1.0, 82.0), 1e-3);
+        near_relative(narrow(0.5, 5.0), narrow(1.0, 5.0), 1e-2);
+    }
+
     /// The ends: a sealed pot, an open one, a sealed box with a cool liner, a boiling pot.
     #[test]
     fn ends_of_the_balance() {
@@ -691,7 +721,7 @@ mod vapour {
         // nothing leaves a sealed box: all condenses on its liner, none is lost (printed fraction 0)
         let tight = leaving(&path(), 0.0).unwrap();
         assert_eq!(tight.flow_out, 0.0);
-        near_relative(tight.box_vapour_pressure, psat(82.0), 1e-12);
+        near_relative(tight.box_vapour_pressure, psat(82.0), 1e-3);
         assert_eq!(tight.condensing_flow, tight.rim_flow);
         let open = leaving(&VapourPath { mouth: PotMouth::Open(1e-3), ..path() }, 0.0).unwrap();
         assert!(open.rim_flow > 100.0 * tight.rim_flow);
@@ -787,7 +817,7 @@ mod ranking {
                 mouth,
                 pot_temperature: kelvin(90.0),
                 box_temperature: air.temperature,
-                liner_temperature: Some(kelvin(84.0)),
+                liner: Some(dry(84.0)),
                 box_gap: None,
                 outside: OUTER,
                 pressure: ATMOSPHERE,
@@ -919,12 +949,12 @@ fn hostile_inputs() {
             two_levels(&levels, side(x[4], x[5]), side(x[6], x[7]), x[8])
                 .map(|f| f.volume_flow + f.entering_flow + f.low_pressure + f.high_pressure + f.drive)
         }),
-        ("balance", &[3e-4, 8e-3, 0.75, 363.0, 355.0, 350.0, 1e-5, 288.0, 1e3, 1e5, 5e-4], |x| {
+        ("balance", &[3e-4, 8e-3, 0.75, 363.0, 355.0, 350.0, 1e-5, 288.0, 1e3, 1e5, 5e-4, 1e-3, 0.4], |x| {
             let path = VapourPath {
                 mouth: PotMouth::Rim(gap(x)),
                 pot_temperature: x[3],
                 box_temperature: x[4],
-                liner_temperature: Some(x[5]),
+                liner: Some(Liner { temperature: x[5], transfer: x[11], wet: x[12] }),
                 box_gap: Some(slit(x[10], 0.05, 1.2)),
                 outside: MoistState { temperature: x[7], vapour_pressure: x[8] },
                 pressure: x[9],
@@ -936,7 +966,7 @@ fn hostile_inputs() {
                 mouth: PotMouth::Open(x[0]),
                 pot_temperature: x[1],
                 box_temperature: 355.0,
-                liner_temperature: None,
+                liner: None,
                 box_gap: None,
                 outside: OUTER,
                 pressure: 1e5,

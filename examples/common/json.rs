@@ -1,7 +1,7 @@
 //! The answer as one JSON object for programs; units stand in the names of the keys.
 
 use serde_json::{Value, json};
-use stillhot::units::{Energy, Si, Temperature, hours, minutes};
+use stillhot::units::{Energy, Si, Temperature, Time, hours, minutes};
 use stillhot::{Error, Forecast, Held, HourRow, Moment, Range};
 
 use super::answer::Answer;
@@ -15,6 +15,7 @@ the horizon, or not given):
   room_celsius, start_celsius, carry_minutes, serve_hours, horizon_hours
   curve[]                   time_hours, low_celsius, best_celsius, high_celsius,
                             numerical_error_kelvin
+  thermometers[]            spot, lag_seconds, and the curve that each in the case will show
   spot                      of what curve, held and at_serving are: \"dish, at one temperature\" or
                             \"coldest spot\" of one that stands still, whose high end (latest) is
                             that of a stirred one
@@ -57,6 +58,11 @@ pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<Stri
         "horizon_hours": forecast.horizon().si() / 3600.0,
         "spot": answer.spot(),
         "curve": curve(forecast)?,
+        "thermometers": answer.case.probes.iter().map(|probe| Ok(json!({
+            "spot": super::report::place(probe.spot()),
+            "lag_seconds": probe.lag().si(),
+            "curve": forecast.readings(probe, interval(forecast), forecast.horizon())?.iter().map(row).collect::<Vec<_>>(),
+        }))).collect::<Result<Vec<_>, Error>>()?,
         "held": held(|row| &row.1),
         "at_serving": at_serving.map(|at| row(&at)),
         "heat_lost": lost.iter().map(|path| {
@@ -90,10 +96,14 @@ fn celsius(temperature: Temperature) -> f64 {
     temperature.si() - 273.15
 }
 
-/// Every half hour to the horizon; finer for a short one.
+/// Half an hour; finer for a short horizon.
+fn interval(forecast: &Forecast) -> Time {
+    if forecast.horizon() < hours(6.0) { minutes(1.0) } else { minutes(30.0) }
+}
+
+/// In such steps to the horizon.
 fn curve(forecast: &Forecast) -> Result<Vec<Value>, Error> {
-    let interval = if forecast.horizon() < hours(6.0) { minutes(1.0) } else { minutes(30.0) };
-    let curve = forecast.curve(interval, forecast.horizon())?;
+    let curve = forecast.curve(interval(forecast), forecast.horizon())?;
     curve.iter().map(|at| Ok(row(&Answer::at(forecast, at.time)?))).collect()
 }
 

@@ -4,8 +4,8 @@ use super::answer::Answer;
 use super::cook::{self, Cook};
 use super::layout::{all_of, degrees, error, level, moment, paragraph, table};
 use stillhot::food::{Curve, Moments, Outcome, Verdict};
-use stillhot::units::{Si, Temperature, write_span_down};
-use stillhot::{Error, Held, Mechanism, Moment, Place, Shell};
+use stillhot::units::{self, Si, Temperature, Time, write_span_down};
+use stillhot::{Error, Held, Mechanism, Moment, Place, ProbeSpot, Shell};
 
 const RANGE: &str = "The range takes everything uncertain at its cautious end at once, or at its generous end; a \
                      likely error is smaller.";
@@ -40,6 +40,7 @@ pub fn write(answer: &Answer<'_>, cook: &Cook, verdict: &Verdict) -> Result<Stri
         "\nTEMPERATURES, °C\n"
     };
     page += &temperatures(answer)?;
+    page += &thermometers(answer)?;
     page += if answer.is_cold() { "\nWHERE HEAT CAME IN\n" } else { "\nWHERE THE HEAT WENT\n" };
     page += &heat(answer);
     page += "\nWHAT WAS ASSUMED\n";
@@ -215,6 +216,37 @@ fn temperatures(answer: &Answer<'_>) -> Result<String, Error> {
         ),
     );
     Ok(text)
+}
+
+/// What the thermometers of the case will show, in the steps of the table.
+fn thermometers(answer: &Answer<'_>) -> Result<String, Error> {
+    let times = answer.table()?;
+    let [.., (before, _), (last, _)] = times.as_slice() else { return Ok(String::new()) };
+    let interval = Time::from_si(last.time.si() - before.time.si());
+    let mut text = String::new();
+    for probe in &answer.case.probes {
+        let rows = answer.forecast.readings(probe, interval, last.time)?;
+        let cells: Vec<Vec<String>> = rows
+            .iter()
+            .map(|row| {
+                let range = row.temperature;
+                vec![write_span_down(row.time), degrees(range.low()), degrees(range.best()), degrees(range.high())]
+            })
+            .collect();
+        let lag = if probe.lag().si() > 0.0 { format!(", {} late", units::write(probe.lag())) } else { String::new() };
+        text += &format!("\nWHAT A THERMOMETER WILL SHOW {}{lag}, °C\n", place(probe.spot()));
+        text += &table(&["after", "low", "best", "high"], &cells);
+    }
+    Ok(text)
+}
+
+/// Where a thermometer sits, in words.
+pub fn place(spot: ProbeSpot) -> &'static str {
+    match spot {
+        ProbeSpot::Coldest => "in the coldest spot of the dish",
+        ProbeSpot::UnderLid => "in the air under the lid",
+        _ => "in the dish",
+    }
 }
 
 /// The account of heat to serving, else to the horizon.

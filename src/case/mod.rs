@@ -10,6 +10,7 @@
 //! | top | \[`title`\] |
 //! | `[pot]` | `volume`, or `diameter` and `height` (inside); \[`metal` and `metal-thickness`\] (needed with a diameter); \[`mass`\] of pot and lid as weighed; \[`emissivity`\] of its outside; \[`lid`: loose, sealed, none\], \[`lid-gap`\] of a loose one; \[`footing`: mat, rim, trivet, unknown, or a resistance\] |
 //! | `[pot.handle]` | one that sticks out through the wall: `material`, `width`, `thickness`, `outside` (how far) |
+//! | `[pot.knob]` | one on the lid of the pot: `material`, `across` (its diameter), `height` under the lid of the box, or `outside` (how far it sticks out through that lid) |
 //! | `[dish]` | \[`kind`\]: which dish of the [dish list](DishFacts) it is; `food` (from the catalogue; that of the kind if nothing is said), or `heat-capacity`, `density` and \[`conductivity`\]; `mass`; \[`water`\]: share of it that can evaporate; \[`circulation`\]: `stirred` or `still`; \[`frozen`\]: share of it that is ice |
 //! | `[[dish.with]]`, any number | another food stirred into it: `food` (or its own numbers as above), `mass`, \[`water`\] |
 //! | `[[dish.pieces]]`, any number | `shape`: sphere, cylinder, slab; `size` across; `food` (or its own numbers as above); `mass` of all of them; `start` |
@@ -20,6 +21,7 @@
 //! | `[sleeve.lid]` | \[`closing`\], \[`joint` or `leak`\] |
 //! | `[[companion]]`, any number | a second pot, a hot stone, a bottle in the box: `name`; `heat-capacity`, or `material` and `mass`; `start`; `surface` |
 //! | `[films]` | surface coefficients taken as constant, for comparisons: `inside`, `outside` |
+//! | `[[probe]]`, any number | a thermometer that is in place from shutting on: `spot` where it sits: dish, coldest, under-lid; \[`lag`\]: its time constant, 0 s if nothing is said; \[`start`\]: what it showed before, if not what it finds |
 //! | `[plan]` | `room`, \[`sky`\], \[`height`\] above sea, \[`wind`\], \[`resting`: board, stone, earth, snow, hung\], \[`resting-temperature`\], \[`resting-coefficient`\], \[`simmer`\], \[`carry`\], \[`start`\] of the pot, \[`shell-start`\] of box or sleeve, \[`actions`\], \[`serve`\] after shutting |
 //! | `[questions]` | \[`above`\], \[`below`\]: temperatures above or below which it is to stay; if nothing is said, above 75, 63 and 60 °C, and below 5 °C what starts colder than its room |
 //! | `[prices]` | what things cost, for a list of improvements: \[`currency`\], \[`materials`\], \[`changes`\] |
@@ -52,9 +54,9 @@
 //! [`Course::from_log`](crate::Course::from_log)).
 //!
 //! Ranges (`emissivity`, `lid-gap`, a `footing`, `seams`, `upright-seams`, `joint`, `leak`, `heat-capacity` of a food, `resting-coefficient`,
-//! `inside`, `outside`) are one value, taken as exact, or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle),
+//! `inside`, `outside`) are one value, taken as exact, or `["low", "best", "high"]`. What is accepted is told by [`Pot`](crate::Pot), [`Handle`](crate::Handle), [`Knob`](crate::Knob),
 //! [`Dish`](crate::Dish), [`Pieces`](crate::Pieces), [`Enclosure`](crate::Enclosure), [`Sleeve`](crate::Sleeve),
-//! [`Footing`](crate::Footing), [`Resting`](crate::Resting), [`Lid`](crate::Lid), [`PotLid`](crate::PotLid), [`Companion`](crate::Companion), [`Plan`] and [`Options`].
+//! [`Footing`](crate::Footing), [`Resting`](crate::Resting), [`Lid`](crate::Lid), [`PotLid`](crate::PotLid), [`Companion`](crate::Companion), [`Probe`], [`Plan`] and [`Options`].
 //!
 //! ```
 //! use stillhot::case::Case;
@@ -87,6 +89,7 @@ mod edges;
 mod layers;
 mod leaf;
 mod prices;
+mod probe;
 mod schedule;
 mod shell;
 mod surroundings;
@@ -105,12 +108,12 @@ use crate::document::Section;
 use crate::error::Error;
 use crate::food::DishFacts;
 use crate::material::Catalogue;
-use crate::setup::{Options, Plan, Setup, Shell};
+use crate::setup::{Options, Plan, Probe, Setup, Shell};
 use crate::study::Prices;
 use crate::units::Temperature;
 
-const SECTIONS: [&str; 10] =
-    ["pot", "dish", "box", "sleeve", "companion", "films", "plan", "questions", "prices", "options"];
+const SECTIONS: [&str; 11] =
+    ["pot", "dish", "box", "sleeve", "companion", "films", "probe", "plan", "questions", "prices", "options"];
 
 /// What a case file describes.
 #[derive(Debug, Clone, PartialEq)]
@@ -122,6 +125,8 @@ pub struct Case {
     pub setup: Setup,
     /// Which dish of the dish list it is, where the file says so: for [`verdict`](crate::food::verdict).
     pub kind: Option<DishFacts>,
+    /// Thermometers whose readings are wanted ([`Forecast::readings`](crate::Forecast::readings)), in the order of the file.
+    pub probes: Vec<Probe>,
     /// What happens, and in what surroundings.
     pub plan: Plan,
     /// How it is computed.
@@ -186,6 +191,7 @@ impl Case {
         let shell: Option<Shell> = shell::shell(root, pot.as_ref(), beside.catalogue, findings);
         let companions = companion::companions(root, beside.catalogue, findings);
         let films = surroundings::films(root, findings);
+        let probes = probe::probes(root, findings);
         let options = schedule::options(root, findings);
         let plan = schedule::plan(root, options.as_ref(), beside, findings);
         schedule::refuse_start_with_ice(root, pot.as_ref(), findings);
@@ -199,6 +205,6 @@ impl Case {
             .and_then(|setup| films.iter().try_fold(setup, |setup, films| films.apply(setup)));
         let setup = findings.keep(setup.map_err(|error| root.place(error)))?;
         let (kind, plan, options) = (kind?.cloned(), plan?, options?);
-        Some(Case { title, setup, kind, plan, options, questions: questions?, prices: prices? })
+        Some(Case { title, setup, kind, probes: probes?, plan, options, questions: questions?, prices: prices? })
     }
 }

@@ -1,4 +1,4 @@
-//! The pot, and the handle that leads out of it.
+//! The pot, the handle that leads out of it, and the knob on its lid.
 
 use super::dish::{circulation, dish, kind, others, pieces};
 use super::layers::material;
@@ -7,11 +7,11 @@ use crate::document::{Item, Section};
 use crate::error::{Error, ErrorKind};
 use crate::food::DishFacts;
 use crate::material::{Catalogue, Category, Material};
-use crate::setup::{Dish, Footing, Handle, Pot, PotLid, Range};
+use crate::setup::{Dish, Footing, Handle, Knob, Pot, PotLid, Range};
 use crate::units::bounds::in_range;
 use crate::units::{Length, Mass, Ratio, Si, Volume, grams, litres, millilitres, millimetres};
 
-const POT: [&str; 11] = [
+const POT: [&str; 12] = [
     "volume",
     "diameter",
     "height",
@@ -22,6 +22,7 @@ const POT: [&str; 11] = [
     "lid",
     "lid-gap",
     "handle",
+    "knob",
     "footing",
 ];
 /// What it stands on: the word, and what it means.
@@ -32,6 +33,8 @@ const FOOTINGS: [Stand; 4] =
 type Cover = (&'static str, fn() -> PotLid);
 const COVERS: [Cover; 3] = [("loose", PotLid::loose), ("sealed", PotLid::sealed), ("none", PotLid::none)];
 const HANDLE: [&str; 4] = ["material", "width", "thickness", "outside"];
+const KNOB: [&str; 4] = ["material", "across", "height", "outside"];
+const KNOB_ENDS: &str = "height = \"30 mm\" under the lid of the box, or outside = \"20 mm\" through it";
 const POT_SIZE: &str = "volume = \"7 L\", or diameter = \"220 mm\" and height = \"180 mm\"";
 
 /// The pot with its dish, and which dish of the list that is, if the file says so; every finding noted.
@@ -100,6 +103,7 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     let footing = Leaf::optional(findings, section, "footing", footing);
     let footing = footing.checked(findings, Footing::check);
     let handle = findings.section(section, "handle").map(|section| handle(&section, catalogue, findings));
+    let knob = findings.section(section, "knob").map(|section| knob(&section, lid, catalogue, findings));
 
     let volume: Leaf<Volume> = Leaf::quantity(findings, section, "volume");
     let volume =
@@ -166,6 +170,9 @@ fn pot(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings) ->
     if let Some(handle) = handle.flatten() {
         pot = pot.with_handle(handle);
     }
+    if let Some(knob) = knob.flatten() {
+        pot = pot.with_knob(knob);
+    }
     Some(pot)
 }
 
@@ -218,4 +225,41 @@ fn handle(section: &Section<'_>, catalogue: &Catalogue, findings: &mut Findings)
     let thickness = length("thickness", |material, length, usual| Handle::new(material, usual, length, usual));
     let outside = length("outside", |material, length, usual| Handle::new(material, usual, usual, length));
     Some(Handle::new(of.given()?.clone(), width?, thickness?, outside?))
+}
+
+/// The knob on a lid, which must be there.
+fn knob(section: &Section<'_>, lid: Option<PotLid>, catalogue: &Catalogue, findings: &mut Findings) -> Option<Knob> {
+    findings.refuse_unknown(section, &KNOB);
+    let form = "material = \"carbon-steel\"";
+    let of = material(section, "material", catalogue, findings).required(findings, section, "material", form);
+    let (stand_in, usual) = (catalogue.iter().next(), millimetres(10.0));
+    let check = |make: fn(Material, Length, Length) -> Knob, across: Length, end: Length| match stand_in {
+        Some(material) => make(material.clone(), across, end).check(),
+        None => Ok(()),
+    };
+    let across: Leaf<Length> = Leaf::required_quantity(findings, section, "across");
+    let across = across.checked(findings, |across| check(Knob::inside, *across, usual));
+    let height: Leaf<Length> = Leaf::quantity(findings, section, "height");
+    let height = height.checked(findings, |height| check(Knob::inside, usual, *height));
+    let outside: Leaf<Length> = Leaf::quantity(findings, section, "outside");
+    let outside = outside.checked(findings, |outside| check(Knob::through_lid, usual, *outside));
+    if lid.is_some_and(|lid| lid.is_missing()) {
+        let error = Error::new(ErrorKind::Inconsistent, "there is no lid for it to stand on").with_value("lid: none");
+        findings.add(section.place(error.with_accepted("a lid on the pot, or no knob")));
+        return None;
+    }
+    match (height.is_absent(), outside.is_absent()) {
+        (false, false) => {
+            findings.given_twice(section, "it ends inside the box and outside", KNOB_ENDS);
+            return None;
+        }
+        (true, true) => {
+            findings.keep(section.require("height", KNOB_ENDS));
+            return None;
+        }
+        _ => {}
+    }
+    let (of, across) = (of.given()?.clone(), *across.given()?);
+    let inside = height.given().map(|height| Knob::inside(of.clone(), across, *height));
+    inside.or_else(|| Some(Knob::through_lid(of, across, *outside.given()?)))
 }

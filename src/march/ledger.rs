@@ -2,7 +2,7 @@
 
 use super::step::Moved;
 use super::system::{State, System};
-use crate::network::Node;
+use crate::network::{Node, StoreId};
 
 /// Heat in J since the start of the march. Stored heat counts from the start state.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,12 +89,14 @@ impl Ledger {
         total
     }
 
-    /// Books the water of one accepted step of length `dt` and moves the heat capacity that goes with it.
-    pub(crate) fn book_water(&mut self, system: &mut System<'_>, dt: f64) {
+    /// Books the water of one accepted step, as much as goes with the heat that moved, and moves the heat capacity with it.
+    pub(crate) fn book_water(&mut self, system: &mut System<'_>, moved: &Moved) {
         let network = system.network;
         for (l, link) in network.links.iter().enumerate() {
             let (Some(way), Some(frozen), true) = (link.water, system.frozen[l], system.is_active(l)) else { continue };
-            let mass = frozen.water * dt;
+            // Links are rationed by what they were foreseen to carry: that may fall short by a trace.
+            let holds = |end: Option<StoreId>| end.map_or(f64::INFINITY, |s| self.held(system, s.0).max(0.0));
+            let mass = (frozen.water * moved.link_heat[l]).clamp(-holds(way.to), holds(way.from));
             self.water_moved += mass.abs();
             for (end, mass) in [(way.from, -mass), (way.to, mass)] {
                 match end {

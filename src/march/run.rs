@@ -196,8 +196,9 @@ struct Runner<'s, 'n, 'p> {
     /// Whether any law holds its coefficient through a step.
     holds: bool,
     next_snapshot: usize,
-    /// Reused storage: temperatures ahead, coefficients being made.
+    /// Reused storage: temperatures ahead, water ahead, coefficients being made.
     ahead: Vec<f64>,
+    stores: Vec<f64>,
     scratch: Vec<Option<Coefficients>>,
     statistics: Statistics,
     trial: State,
@@ -208,6 +209,8 @@ struct Previous {
     dt: f64,
     nodes: Vec<f64>,
     patches: Vec<Vec<f64>>,
+    /// What the account of the water said before it.
+    water: Vec<f64>,
 }
 
 impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
@@ -254,6 +257,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             holds,
             next_snapshot: 0,
             ahead: Vec::new(),
+            stores: Vec::new(),
             scratch: network.patches.iter().map(|_| None).collect(),
             statistics: Statistics { unknowns, ..Statistics::default() },
             trial: state.clone(),
@@ -563,7 +567,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                     self.trial.nodes[i] = signal.at(self.state.time + 0.5 * dt);
                 }
             }
-            self.system.freeze_links(self.state.time + 0.5 * dt, &self.trial.nodes);
+            self.foresee_water(dt);
+            self.system.freeze_links(self.state.time + 0.5 * dt, &self.trial.nodes, &self.stores);
             self.system.ration(dt, |system, store| self.ledger.held(system, store));
         }
         for (i, patch) in self.system.network.patches.iter().enumerate() {
@@ -580,6 +585,24 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             self.renew(i);
         }
         Ok(())
+    }
+
+    /// What every store will hold in the middle of the coming step. One that empties does so by and by: it is never foreseen
+    /// below zero.
+    fn foresee_water(&mut self, dt: f64) {
+        self.stores.clear();
+        for store in 0..self.system.network.stores.len() {
+            let held = self.ledger.held(self.system, store);
+            let comes = match &self.previous {
+                Some(previous) => {
+                    let share = 0.5 * (dt / previous.dt).min(2.0);
+                    share * (self.ledger.water[store] - previous.water[store])
+                }
+                None => 0.0,
+            };
+            let empties = comes < 0.0 && held > 0.0;
+            self.stores.push(if empties { held / (1.0 - comes / held) } else { held + comes });
+        }
     }
 
     /// Makes the temperature-dependent coefficients of a patch anew, between where it is and where it will be (`ahead`).
@@ -628,7 +651,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let mut start = start;
         start.clone_from(&self.state.nodes);
         let dt = time_end - self.state.time;
-        self.ledger.book_water(self.system, dt);
+        self.stores.clone_from(&self.ledger.water);
+        self.ledger.book_water(self.system, &self.stepper.moved);
         let inside_start = inside(self.system, &self.state);
         self.stepper.apply(&mut self.state, time_end);
         let inside_end = inside(self.system, &self.state);
@@ -653,10 +677,11 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                     previous.dt = dt;
                     previous.nodes.clone_from(&moved.node_rise);
                     previous.patches.clone_from(&moved.patch_rise);
+                    previous.water.clone_from(&self.stores);
                 }
                 None => {
                     let (nodes, patches) = (moved.node_rise.clone(), moved.patch_rise.clone());
-                    self.previous = Some(Previous { dt, nodes, patches });
+                    self.previous = Some(Previous { dt, nodes, patches, water: self.stores.clone() });
                 }
             }
         }

@@ -26,7 +26,7 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
     system.activate(active);
     let mut state = system.start(time);
     system.settle_grids(&mut state)?;
-    system.freeze_links(time, &state.nodes);
+    system.freeze_links(time, &state.nodes, &[]);
     let n = network.nodes.len();
     let mut flows = vec![0.0; network.links.len()];
     let mut patch_heat = vec![0.0; n];

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use crate::error::{Error, ErrorKind};
 use crate::network::patch::{Coefficients, Condensed};
-use crate::network::{Enthalpy, Frozen, Interior, Network, Node, WATER_HEAT_CAPACITY};
+use crate::network::{Enthalpy, Frozen, Interior, Network, Node, StoreId, WATER_HEAT_CAPACITY};
 use crate::numeric::dense::Lu;
 
 /// Temperatures of everything at one time, K.
@@ -229,8 +229,9 @@ impl<'n> System<'n> {
                 .all(|l| !self.active[l] || self.frozen[l].is_some() || self.network.links[l].law.is_linear());
     }
 
-    /// Asks every active law that is held through a step for its tangent, at the temperatures `nodes` (K).
-    pub(crate) fn freeze_links(&mut self, time: f64, nodes: &[f64]) {
+    /// Asks every active law that is held through a step for its tangent, at the temperatures `nodes` (K) and with so much
+    /// water in each of the `stores` (kg).
+    pub(crate) fn freeze_links(&mut self, time: f64, nodes: &[f64], stores: &[f64]) {
         let network = self.network;
         for (l, link) in network.links.iter().enumerate() {
             if !self.active[l] {
@@ -239,7 +240,7 @@ impl<'n> System<'n> {
             for (r, node) in self.read.iter_mut().zip(&link.reads) {
                 *r = nodes[node.0];
             }
-            if let Some(frozen) = link.law.frozen(time, &self.read[..link.reads.len()]) {
+            if let Some(frozen) = link.law.frozen(time, &self.read[..link.reads.len()], stores) {
                 self.freeze(l, frozen);
             }
         }
@@ -309,22 +310,27 @@ impl<'n> System<'n> {
     }
 
     /// Lessens what links take from stores that would not last through a step of `dt` s: `held` tells what a store
-    /// holds, kg. No more can leave than there is, and no more heat with it.
+    /// holds, kg. No more can leave than there is and comes in, and no more heat with it.
     pub(crate) fn ration(&mut self, dt: f64, held: impl Fn(&Self, usize) -> f64) {
         let network = self.network;
         for store in 0..network.stores.len() {
             let held = held(self, store);
-            let takes = |link: &crate::network::Link| link.water.and_then(|w| w.from).is_some_and(|s| s.0 == store);
-            let flows = |this: &Self, l: usize| this.frozen[l].map_or(0.0, |f| f.water.max(0.0));
-            let active = |this: &Self, l: usize| this.active[l] && takes(&network.links[l]);
-            let wanted: f64 = (0..network.links.len()).filter(|l| active(self, *l)).map(|l| flows(self, l)).sum();
-            if wanted * dt <= held {
+            // What a link takes from the store, kg/s; below zero what it brings.
+            let taken = |this: &Self, l: usize| {
+                let (Some(way), Some(frozen), true) = (network.links[l].water, this.frozen[l], this.active[l]) else {
+                    return 0.0;
+                };
+                let is = |end: Option<StoreId>| f64::from(u8::from(end.is_some_and(|s| s.0 == store)));
+                (is(way.from) - is(way.to)) * frozen.flow * frozen.water
+            };
+            let all = (0..network.links.len()).map(|l| taken(self, l));
+            let (wanted, brought) = all.fold((0.0, 0.0), |(out, into), w| (out + w.max(0.0), into - w.min(0.0)));
+            if (wanted - brought) * dt <= held {
                 continue;
             }
-            let share = (held / (wanted * dt)).max(0.0);
+            let share = ((held / dt + brought) / wanted).max(0.0);
             for l in 0..network.links.len() {
-                if active(self, l)
-                    && flows(self, l) > 0.0
+                if taken(self, l) > 0.0
                     && let Some(frozen) = &mut self.frozen[l]
                 {
                     frozen.scale(share);
@@ -437,7 +443,7 @@ impl<'n> System<'n> {
     pub(crate) fn freeze_links_steady(&mut self, time: f64, nodes: &[f64]) -> bool {
         let before: Vec<Option<f64>> = self.frozen.iter().map(|f| f.map(|f| f.flow)).collect();
         self.frozen.fill(None);
-        self.freeze_links(time, nodes);
+        self.freeze_links(time, nodes, &[]);
         let largest = self.frozen.iter().flatten().map(|f| f.flow.abs()).fold(0.0, f64::max);
         self.frozen.iter().zip(before).any(|(now, before)| {
             let now = now.map_or(0.0, |f| f.flow);

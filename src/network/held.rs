@@ -19,7 +19,7 @@ impl<L: Law> Law for Held<L> {
         true
     }
 
-    fn frozen(&self, time: f64, read: &[f64]) -> Option<Frozen> {
+    fn frozen(&self, time: f64, read: &[f64], _stores: &[f64]) -> Option<Frozen> {
         let mut gradient = [0.0; 2];
         let flow = self.0.flow(time, read, &mut gradient);
         Some(Frozen { at: [read[0], read[1]], flow, gradient, water: 0.0 })

@@ -21,8 +21,9 @@ pub(crate) trait Law: Debug + Send + Sync {
     }
 
     /// For a law that is dear or moves slowly: its tangent at the given temperatures. It is asked for once a step, at
-    /// the middle of it, and then holds through the step: second order in time, stable, and no iteration.
-    fn frozen(&self, _time: f64, _read: &[f64]) -> Option<Frozen> {
+    /// the middle of it, and then holds through the step: second order in time, stable, and no iteration. `stores` tells what
+    /// each store of water holds there, kg; a store that it does not name is empty.
+    fn frozen(&self, _time: f64, _read: &[f64], _stores: &[f64]) -> Option<Frozen> {
         None
     }
 
@@ -41,16 +42,15 @@ pub(crate) struct Frozen {
     pub(crate) flow: f64,
     /// Derivatives with respect to the first and second node, W/K.
     pub(crate) gradient: [f64; 2],
-    /// Water carried, kg/s.
+    /// Water carried with the heat, kg/J.
     pub(crate) water: f64,
 }
 
 impl Frozen {
-    /// So much of it: flow, slopes and water.
+    /// So much of it: flow and slopes, and the water with them.
     pub(crate) fn scale(&mut self, share: f64) {
         self.flow *= share;
         self.gradient = self.gradient.map(|g| share * g);
-        self.water *= share;
     }
 
     /// Flow at other temperatures of the two nodes, W.

@@ -44,6 +44,8 @@ pub(crate) struct Assembly {
     pub(crate) fillers: Vec<(Material, NodeId)>,
     /// Water in the pot, where its vapour is followed.
     pub(crate) water: Option<StoreId>,
+    /// Water on the liner, likewise.
+    pub(crate) film: Option<StoreId>,
     /// Second bodies and the air.
     pub(crate) bodies: Vec<(NodeId, Part)>,
     /// Second bodies, and the surface of each, m².
@@ -189,6 +191,7 @@ impl Setup {
             edges: Vec::new(),
             fillers: Vec::new(),
             water: None,
+            film: None,
             bodies: vec![(air, Part::Air)],
             companions: Vec::new(),
             pieces: Vec::new(),
@@ -221,8 +224,11 @@ impl Setup {
             companion.attach(index, &mut assembly, &scene);
         }
         if let Some(handle) = self.pot().handle() {
-            let thickness = self.handle_wall_thickness();
+            let thickness = self.passed_thickness(Face::Front);
             handle.attach(&mut assembly, &scene, thickness).within("handle")?;
+        }
+        if let Some(knob) = self.pot().knob() {
+            knob.attach(&mut assembly, &scene, self.passed_thickness(Face::Lid)).within("knob")?;
         }
         match self.shell() {
             Shell::Box(enclosure) => enclosure.attach(&mut assembly, &scene).within("box")?,

@@ -21,6 +21,13 @@ pub(crate) struct Gaps {
     pub(crate) height: f64,
 }
 
+impl Gaps {
+    /// Between pot lid and box lid, m.
+    pub(crate) fn above(&self) -> f64 {
+        self.above.max(THINNEST)
+    }
+}
+
 /// One inner face with what it sees.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct InnerFace {
@@ -67,7 +74,7 @@ impl Assembly {
         }
         let factor = scene.choice.pick(Input::GapFactor, &gap_factor());
         let ring = gaps.ring.max(THINNEST);
-        let above = gaps.above.max(THINNEST);
+        let above = gaps.above();
         let side = Lie::Upright((gaps.height / ring).max(1.0));
         let relation = scene.choice.relation(Input::GapFactor);
         let gap = |thickness: f64, area: f64, lie: Lie| Held(HalfGap { thickness, area, lie, factor, relation });

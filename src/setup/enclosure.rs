@@ -435,8 +435,7 @@ impl Enclosure {
             low: self.low_seams(),
             upright: self.upright,
         };
-        let liner = faces.iter().find(|f| f.face == Face::Lid).map_or(assembly.air, |f| f.node);
-        assembly.attach_lid(&self.lid, &seams, liner, scene)
+        assembly.attach_lid(&self.lid, &seams, (&faces, &gaps), scene)
     }
 }
 

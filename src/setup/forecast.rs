@@ -309,6 +309,22 @@ impl Forecast {
         Ok(cautious.zip(best).zip(generous).map(|((c, b), g)| Range::of_members(c, b, g)))
     }
 
+    /// Water on the liner of the lid at a time after shutting: it condenses there from the vapour of the dish, and dries again
+    /// where the air of the box is drier. Nothing where the leak was given as a conductance.
+    ///
+    /// # Errors
+    /// [`crate::ErrorKind::OutOfRange`] for a time before shutting or past the horizon.
+    pub fn water_on_liner(&self, time: Time) -> Result<Option<Range<Mass>>, Error> {
+        let t = self.check_time(time)?;
+        let of = |run: &Run| {
+            let assembly = &run.assembly;
+            // What has dried away leaves a trace of rounding.
+            assembly.film.map(|s| (assembly.network.stores[s.0].start + run.history.water(s.0, t)).max(0.0))
+        };
+        let (cautious, best, generous) = (of(&self.cautious), of(&self.best[2]), of(&self.generous));
+        Ok(cautious.zip(best).zip(generous).map(|((c, b), g)| Range::of_members(c, b, g)))
+    }
+
     /// Largest imbalance of the water account at any step end of any march, as a share of the water moved.
     pub fn water_residual(&self) -> f64 {
         self.runs().map(|r| r.history.worst_water).fold(0.0, f64::max)

@@ -19,8 +19,8 @@ pub struct Handle {
     outside: Length,
 }
 
-/// On the part outside: 10, from 8 to 20 W/(m² K) (the value of the handbook examples; wind reaches the upper end).
-fn outside_film() -> Range<HeatTransfer> {
+/// On a bar in air: 10, from 8 to 20 W/(m² K) (the value of the handbook examples; wind reaches the upper end).
+pub(crate) fn bar_film() -> Range<HeatTransfer> {
     Range::of_members(8.0, 10.0, 20.0)
 }
 
@@ -44,7 +44,7 @@ impl Handle {
         let (w, t) = (self.width.si(), self.thickness.si());
         let conductivity = scene.choice.law(Input::HandleConductivity, self.material.conductivity());
         let mean = conductivity.mean(scene.plan.room().si(), scene.plan.hottest_start()?.si());
-        let film = scene.choice.pick(Input::HandleFilm, &outside_film());
+        let film = scene.choice.pick(Input::HandleFilm, &bar_film());
         let bar = Bar { conductivity: mean, area: w * t, perimeter: 2.0 * (w + t), film };
         let way = fin::bar_through_wall(&bar, wall.max(1e-3), self.outside.si(), 0.0)?;
         let path = assembly.path(Place::Handle, Mechanism::Conduction);

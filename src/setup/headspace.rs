@@ -8,7 +8,8 @@ use std::f64::consts::PI;
 
 use super::Input;
 use super::assemble::{Assembly, Scene};
-use super::leak_law::{HIGHEST_SHARE, below_boiling, surface_transfer};
+use super::film::surface_transfer;
+use super::leak_law::{HIGHEST_SHARE, below_boiling};
 use super::place::{Mechanism, Part, Place};
 use super::pot_lid::surface_factor;
 use crate::correlation::{air, atmosphere, headspace, moist_air, water};
@@ -78,7 +79,7 @@ impl Law for HeadspaceLaw {
 
     /// The secant, not the tangent: lid and dry wall are light and near the dish, and a tangent taken where they are
     /// foreseen overshoots.
-    fn frozen(&self, time: f64, read: &[f64]) -> Option<Frozen> {
+    fn frozen(&self, time: f64, read: &[f64], _stores: &[f64]) -> Option<Frozen> {
         let mut gradient = [0.0; 2];
         let flow = self.flow(time, read, &mut gradient);
         Some(Frozen { at: [read[0], read[1]], flow, gradient, water: 0.0 })

@@ -8,11 +8,15 @@
 use std::cell::Cell;
 use std::sync::{Arc, Mutex};
 
-use crate::correlation::leak::{self, Continuity, Exchanging, PotMouth, Sides, Slit, SlitWalls, TwoLevels, VapourPath};
+use crate::correlation::leak::{
+    self, Continuity, Exchanging, Liner, PotMouth, Sides, Slit, SlitWalls, TwoLevels, VapourPath,
+};
 use crate::correlation::moist_air::{self, MoistState};
-use crate::correlation::{air, headspace, surface, water, wind};
+use crate::correlation::{surface, water, wind};
 use crate::error::Error;
-use crate::network::{Frozen, Law, Signal};
+use crate::network::{Frozen, Law, Signal, StoreId};
+
+use super::film::{Facing, surface_transfer};
 
 /// The joints of one member of the range; plain SI.
 #[derive(Debug, Clone, Copy)]
@@ -29,6 +33,8 @@ pub(crate) struct Joints {
     pub(crate) height: f64,
     /// How the vapour leaves the pot.
     pub(crate) mouth: Mouth,
+    /// What it condenses on.
+    pub(crate) liner: Facing,
     /// Pressure of the air, Pa.
     pub(crate) pressure: f64,
     /// Wind speed that reaches the box, m/s.
@@ -65,10 +71,12 @@ pub(crate) struct Balance {
     pub(crate) air: f64,
     /// Vapour from the pot to the room, kg/s; below zero where the room is the moister side.
     pub(crate) leaves: f64,
-    /// Vapour from the pot that condenses on the liner, kg/s.
+    /// Vapour from the pot that condenses on the liner, kg/s; below zero where that dries.
     pub(crate) condenses: f64,
-    /// Vapour pressure of the box as a share of that of the pot.
-    pub(crate) share: f64,
+    /// How that rises with the temperatures of pot and liner, kg/(s K).
+    pub(crate) slope: [f64; 2],
+    /// Vapour pressure of the box as a share of that of the pot; and what it would be if the liner took and gave nothing.
+    pub(crate) shares: [f64; 2],
     /// The wind it was found for, as in [`Joints`].
     wind: f64,
 }
@@ -91,37 +99,35 @@ pub(crate) fn below_boiling(temperature: f64, most: f64) -> Result<(f64, f64), E
     Ok((water::boiling_temperature_if97(most)?.value, most))
 }
 
-/// Mass transfer from hot water to something cooler above it, times area, m³/s, by the analogy of heat and mass
-/// transfer. Where the upper side is the warmer, the gas lies still and hardly any passes.
-pub(crate) fn surface_transfer(area: f64, food: f64, above: f64, forced: f64, pressure: f64) -> Result<f64, Error> {
-    let free = if food > above { headspace::convection_dunkle_1961(food, above)?.value } else { 0.0 };
-    let gas = air::dry_air(f64::midpoint(food, above), pressure)?;
-    let lewis = headspace::LEWIS_NUMBER_VAPOUR;
-    Ok(area * headspace::mass_transfer_lewis(free + forced, gas.density, gas.specific_heat, lewis)?.value)
-}
-
 impl Joints {
-    /// Solves the balance for the temperatures of pot, air of the box, liner and room, K, the sooner the nearer `share`
-    /// is to that of the answer.
-    pub(crate) fn balance(&self, [pot, box_air, liner, room]: [f64; 4], share: f64) -> Result<Balance, Error> {
+    /// Solves the balance for the temperatures of pot, air of the box, liner and room, K, with so much of the liner wet, the
+    /// sooner the nearer `shares` are to those of the answer.
+    pub(crate) fn balance(
+        &self,
+        [pot, box_air, liner, room]: [f64; 4],
+        wet: f64,
+        shares: [f64; 2],
+    ) -> Result<Balance, Error> {
         let p = self.pressure;
         let most = HIGHEST_SHARE * p;
-        let (food, wet) = below_boiling(pot, most)?;
+        let (food, full) = below_boiling(pot, most)?;
         let (liner, _) = below_boiling(liner, most)?;
+        let half_way = |area: f64| self.liner.half_way(area, food, liner, p);
         let mouth = match self.mouth {
             Mouth::Sealed => PotMouth::Sealed,
             Mouth::Rim(rim) => PotMouth::Rim(rim),
-            Mouth::Open { area } => PotMouth::Open(surface_transfer(area, food, liner, 0.0, p)?),
+            Mouth::Open { area } => PotMouth::Open(half_way(area)?),
         };
         let vapour_pressure = (ROOM_HUMIDITY * water::saturation_pressure_if97(room)?.value).min(0.5 * p);
         let outside = MoistState { temperature: room, vapour_pressure };
         // What comes in brings vapour of its own, as much as its dry air holds.
         let net = p / (p - vapour_pressure);
+        let film = Liner { temperature: liner, transfer: half_way(self.liner.area)?, wet };
         let path = VapourPath {
             mouth,
             pot_temperature: food,
             box_temperature: box_air,
-            liner_temperature: Some(liner),
+            liner: Some(film),
             box_gap: Some(self.lid),
             outside,
             pressure: p,
@@ -139,15 +145,39 @@ impl Joints {
             last.set((vapour, exchanged));
             Ok(exchanged)
         };
-        let near = [TOLERANCE * wet, share * wet];
-        let balance = leak::vapour_balance(&path, near, |vapour| Ok(net * exchange(vapour)?.0))?;
+        let solve = |liner: Option<Liner>, share: f64| {
+            let near = [TOLERANCE * full, share * full];
+            leak::vapour_balance(&VapourPath { liner, ..path }, near, |vapour| Ok(net * exchange(vapour)?.0))
+        };
+        let balance = solve(path.liner, shares[0])?;
         let vapour = balance.box_vapour_pressure;
         let (through, diffusing) = exchange(vapour)?;
+        let flow = balance.condensing_flow;
+        let (mut free, mut slope) = (vapour, [0.0; 2]);
+        if flow != 0.0 {
+            // A secant, which leads to where nothing condenses: a tangent taken on a cold liner would pass it by far.
+            free = solve(None, shares[1])?.box_vapour_pressure;
+            let even = water::boiling_temperature_if97(free)?.value;
+            let falls = if (even - liner).abs() > NEAR {
+                flow / (even - liner)
+            } else {
+                let beside = Liner { temperature: liner - NEAR, ..film };
+                (solve(Some(beside), shares[0])?.condensing_flow - flow) / NEAR
+            };
+            // That point moves with the pot, by Clausius and Clapeyron; near the boil it stays.
+            let follows = if food < pot || full == vapour_pressure {
+                0.0
+            } else {
+                (free - vapour_pressure) / (full - vapour_pressure) * (full / free) * (even / food).powi(2)
+            };
+            slope = [falls.max(0.0) * follows, -falls.max(0.0)];
+        }
         Ok(Balance {
             air: leak::box_gas_heat(through + diffusing, inside(vapour), outside, p)?.sensible,
             leaves: balance.flow_out,
-            condenses: balance.condensing_flow,
-            share: vapour / wet,
+            condenses: flow,
+            slope,
+            shares: [vapour / full, free / full],
             wind: self.wind,
         })
     }
@@ -215,8 +245,8 @@ pub(crate) enum Share {
     Condensate,
 }
 
-/// Temperatures of the last balance and what it gave.
-pub(crate) type LastBalance = Option<([f64; 4], Balance)>;
+/// Temperatures of the last balance, how wet the liner was, and what it gave.
+pub(crate) type LastBalance = Option<([f64; 4], f64, Balance)>;
 
 /// One share of the balance; reads pot, air of the box, liner, room.
 #[derive(Debug, Clone)]
@@ -225,62 +255,82 @@ pub(crate) struct LeakLaw {
     pub(crate) joints: Joints,
     /// Wind speed in time, m/s, and how much of it reaches the box.
     pub(crate) wind: (Signal, f64),
+    /// The water on the liner.
+    pub(crate) film: StoreId,
     pub(crate) share: Share,
     /// The last balance, shared by the links that read it: they ask at the same temperatures.
     pub(crate) last: Arc<Mutex<LastBalance>>,
 }
 
+/// A liner so near to where nothing condenses has no secant any more, K.
+const NEAR: f64 = 0.05;
 /// Step of the difference quotients, K.
 const STEP: f64 = 0.2;
 
 impl LeakLaw {
-    /// The same in the wind of a moment.
-    fn now(&self, time: f64) -> Self {
+    /// The balance in the wind of a moment with so much of the liner wet.
+    fn balance(&self, time: f64, read: [f64; 4], wet: f64) -> Result<Balance, Error> {
         let joints = Joints { wind: self.wind.0.at(time) * self.wind.1, ..self.joints };
-        LeakLaw { joints, ..self.clone() }
-    }
-
-    fn balance(&self, read: [f64; 4]) -> Option<Balance> {
         let last = self.last.lock().ok().and_then(|last| *last);
-        let share = match last {
-            Some((at, balance)) if at == read && balance.wind == self.joints.wind => return Some(balance),
-            Some((_, balance)) => balance.share,
-            None => f64::NAN,
+        let shares = match last {
+            Some((at, then, balance)) if at == read && then == wet && balance.wind == joints.wind => {
+                return Ok(balance);
+            }
+            Some((.., balance)) => balance.shares,
+            None => [f64::NAN; 2],
         };
-        let balance = self.joints.balance(read, share).ok()?;
+        let balance = joints.balance(read, wet, shares)?;
         if let Ok(mut last) = self.last.lock() {
-            *last = Some((read, balance));
+            *last = Some((read, wet, balance));
         }
-        Some(balance)
+        Ok(balance)
     }
 
-    /// Flow of heat, W, and of water, kg/s.
-    fn at(&self, read: [f64; 4]) -> Option<(f64, f64)> {
-        let balance = self.balance(read)?;
-        let flow = match self.share {
-            Share::Air => return Some((balance.air, 0.0)),
-            Share::Vapour => balance.leaves,
-            Share::Condensate => balance.condenses,
+    /// The nodes that the share joins, by their place among those read.
+    fn ends(&self) -> [usize; 2] {
+        match self.share {
+            Share::Air => [1, 3],
+            Share::Vapour => [0, 3],
+            Share::Condensate => [0, 2],
+        }
+    }
+
+    /// The share at a moment, with so much water on the liner, kg.
+    fn at(&self, time: f64, read: [f64; 4], film: f64) -> Result<Frozen, Error> {
+        let balance = self.balance(time, read, self.joints.liner.wet(film))?;
+        let at = self.ends().map(|k| read[k]);
+        let (vapour, slope) = match self.share {
+            Share::Air => {
+                // The flow of warm air goes with its own difference.
+                let slope = if at[0] == at[1] { 0.0 } else { balance.air / (at[0] - at[1]) };
+                return Ok(Frozen { at, flow: balance.air, gradient: [slope, -slope], water: 0.0 });
+            }
+            Share::Vapour => (balance.leaves, [0.0; 2]),
+            Share::Condensate => (balance.condenses, balance.slope),
         };
-        let latent = if flow == 0.0 { 0.0 } else { water::latent_heat_wagner_pruss_1993(read[0]).ok()?.value };
-        Some((flow * latent, flow))
+        if vapour == 0.0 {
+            return Ok(Frozen { at, ..Frozen::default() });
+        }
+        let latent = water::latent_heat_wagner_pruss_1993(read[0])?.value;
+        Ok(Frozen { at, flow: latent * vapour, gradient: slope.map(|s| latent * s), water: 1.0 / latent })
+    }
+
+    /// The same; without a balance no number, and the stage fails with an error that says so.
+    fn held(&self, time: f64, read: &[f64], film: f64) -> Frozen {
+        let read = [read[0], read[1], read[2], read[3]];
+        let nothing = Frozen { at: self.ends().map(|k| read[k]), flow: f64::NAN, ..Frozen::default() };
+        self.at(time, read, film).unwrap_or(nothing)
     }
 }
 
 impl Law for LeakLaw {
     fn flow(&self, time: f64, read: &[f64], gradient: &mut [f64]) -> f64 {
-        let now = self.now(time);
-        // No balance: the stage fails with an error that says so.
-        let at = |k: usize, d: f64| {
-            let mut moved = [read[0], read[1], read[2], read[3]];
-            moved[k] += d;
-            now.at(moved).map_or(f64::NAN, |f| f.0)
-        };
-        let flow = at(0, 0.0);
-        for (k, g) in gradient.iter_mut().enumerate().take(4) {
-            *g = (at(k, STEP) - flow) / STEP;
+        let held = self.held(time, read, 0.0);
+        gradient.fill(0.0);
+        for (k, slope) in self.ends().into_iter().zip(held.gradient) {
+            gradient[k] = slope;
         }
-        flow
+        held.flow
     }
 
     fn jumps(&self, from: f64, to: f64) -> Vec<f64> {
@@ -291,29 +341,8 @@ impl Law for LeakLaw {
         true
     }
 
-    fn frozen(&self, time: f64, read: &[f64]) -> Option<Frozen> {
-        let now = self.now(time);
-        let here = [read[0], read[1], read[2], read[3]];
-        let not_a_number = (f64::NAN, 0.0);
-        let (flow, water) = now.at(here).unwrap_or(not_a_number);
-        let beside = |k: usize| {
-            let mut moved = here;
-            moved[k] += STEP;
-            (now.at(moved).unwrap_or(not_a_number).0 - flow) / STEP
-        };
-        let (from, to) = match self.share {
-            Share::Air => (read[1], read[3]),
-            Share::Vapour => (read[0], read[3]),
-            Share::Condensate => (read[0], read[2]),
-        };
-        // The slope in what moves fast: the flow of warm air in its own difference, condensation in both ends.
-        let gradient = match self.share {
-            Share::Air if from != to => [flow / (from - to), -flow / (from - to)],
-            Share::Air | Share::Vapour => [0.0, 0.0],
-            Share::Condensate if flow != 0.0 => [beside(0).max(0.0), beside(2).min(0.0)],
-            Share::Condensate => [0.0, 0.0],
-        };
-        Some(Frozen { at: [from, to], flow, gradient, water })
+    fn frozen(&self, time: f64, read: &[f64], stores: &[f64]) -> Option<Frozen> {
+        Some(self.held(time, read, stores.get(self.film.0).copied().unwrap_or(0.0)))
     }
 }
 
@@ -335,7 +364,7 @@ pub(crate) fn wind_coefficient(speed: f64) -> Result<f64, Error> {
 }
 
 impl ToRoom {
-    /// Flow of heat, W, and of water, kg/s.
+    /// Flow of heat, W, and the water that goes with it, kg/J.
     fn at(&self, time: f64, dish: f64, room: f64) -> Result<(f64, f64), Error> {
         let most = HIGHEST_SHARE * self.pressure;
         let (food, wet) = below_boiling(dish, most)?;
@@ -351,7 +380,8 @@ impl ToRoom {
                     * transfer
             }
         };
-        Ok((flow * water::latent_heat_wagner_pruss_1993(food)?.value, flow))
+        let latent = water::latent_heat_wagner_pruss_1993(food)?.value;
+        Ok((flow * latent, 1.0 / latent))
     }
 }
 
@@ -371,7 +401,7 @@ impl Law for ToRoom {
         true
     }
 
-    fn frozen(&self, time: f64, read: &[f64]) -> Option<Frozen> {
+    fn frozen(&self, time: f64, read: &[f64], _stores: &[f64]) -> Option<Frozen> {
         let not_a_number = (f64::NAN, 0.0);
         let (flow, water) = self.at(time, read[0], read[1]).unwrap_or(not_a_number);
         let slope = (self.at(time, read[0] + STEP, read[1]).unwrap_or(not_a_number).0 - flow) / STEP;
@@ -395,6 +425,7 @@ mod tests {
             low: (low > 0.0).then(|| slit(1.2, low, 0.05)),
             height: 0.3,
             mouth: Mouth::Rim(slit(std::f64::consts::PI * 0.24, 0.0003, 0.008)),
+            liner: Facing { area: 0.07, distance: 0.015 },
             pressure: 101_325.0,
             wind: 0.0,
         }
@@ -409,7 +440,7 @@ mod tests {
     #[test]
     fn vapour_that_does_not_condense_all_leaves() {
         let t = [363.15, 355.15, 355.15, 288.15];
-        let balance = joints(2e-3, 2e-3).balance(t, f64::NAN).unwrap();
+        let balance = joints(2e-3, 2e-3).balance(t, 0.0, [f64::NAN; 2]).unwrap();
         assert_eq!(balance.condenses, 0.0);
         let heat = balance.leaves * water::latent_heat_wagner_pruss_1993(363.15).unwrap().value;
         assert!(heat > 1.6 && heat < 1.7235, "{heat} W");
@@ -418,7 +449,7 @@ mod tests {
     /// A tight box returns the vapour to the liner; only diffusion through its joint leaves.
     #[test]
     fn vapour_in_a_tight_box_condenses_on_the_liner() {
-        let balance = joints(1e-4, 0.0).balance([363.15, 355.15, 355.15, 288.15], f64::NAN).unwrap();
+        let balance = joints(1e-4, 0.0).balance([363.15, 355.15, 355.15, 288.15], 0.0, [f64::NAN; 2]).unwrap();
         assert!(balance.condenses > 5.0 * balance.leaves && balance.leaves > 0.0, "{balance:?}");
     }
 
@@ -428,7 +459,7 @@ mod tests {
     fn part_of_the_vapour_leaves_past_a_resting_lid() {
         let t = [363.15, 355.15, 355.15, 288.15];
         let share = |j: Joints| {
-            let b = j.balance(t, f64::NAN).unwrap();
+            let b = j.balance(t, 0.0, [f64::NAN; 2]).unwrap();
             b.leaves / (b.leaves + b.condenses)
         };
         assert!((share(joints(5e-4, 0.0)) - 0.57).abs() < 0.02, "{}", share(joints(5e-4, 0.0)));
@@ -464,11 +495,37 @@ mod tests {
         }
     }
 
+    /// A wet liner gives to gas that is drier what a dry one does not, and takes from one that is moister as much as that does,
+    /// but for the onset; what it takes and gives goes through zero without a kink, where the secant becomes a tangent.
+    #[test]
+    fn a_wet_liner_dries_into_a_dry_box() {
+        let at = |liner: f64, wet: f64| joints(2e-3, 2e-3).balance([363.15, 355.15, liner, 288.15], wet, [f64::NAN; 2]);
+        let warm = at(355.15, 1.0).unwrap();
+        assert!(warm.condenses < 0.0 && warm.leaves > 3.0 * at(355.15, 0.0).unwrap().leaves, "{warm:?}");
+        let half = at(355.15, 0.5).unwrap().condenses;
+        assert!(half < 0.0 && half > warm.condenses, "{half}");
+        let [wet, dry] = [1.0, 0.0].map(|wet| at(280.0, wet).unwrap().condenses);
+        assert!(wet > 0.0 && (dry / wet - 1.0).abs() < 0.02, "{wet} kg/s wet, {dry} kg/s dry");
+        let (mut liner, mut before) = (280.0, at(280.0, 0.3).unwrap().condenses);
+        while liner < 310.0 {
+            liner += 0.02;
+            let now = at(liner, 0.3).unwrap();
+            assert!(now.condenses <= before && before - now.condenses < 1e-8, "{liner} K: {} kg/s", now.condenses);
+            if now.condenses != 0.0 {
+                let tangent =
+                    (at(liner + 1e-3, 0.3).unwrap().condenses - at(liner - 1e-3, 0.3).unwrap().condenses) / 2e-3;
+                let near_zero = now.condenses.abs() < 1e-10;
+                assert!(now.slope[1] < 0.0 && (!near_zero || now.slope[1] / tangent < 4.0), "{liner} K: {tangent}");
+            }
+            before = now.condenses;
+        }
+    }
+
     #[test]
     fn a_cold_pot_takes_up_water_from_a_moist_room_and_from_no_liner() {
-        let balance = joints(1e-3, 1e-3).balance([278.15, 288.15, 285.15, 303.15], f64::NAN).unwrap();
+        let balance = joints(1e-3, 1e-3).balance([278.15, 288.15, 285.15, 303.15], 0.0, [f64::NAN; 2]).unwrap();
         assert!(balance.leaves < 0.0, "{balance:?}");
-        let even = joints(1e-3, 1e-3).balance([288.15; 4], f64::NAN).unwrap();
+        let even = joints(1e-3, 1e-3).balance([288.15; 4], 0.0, [f64::NAN; 2]).unwrap();
         assert_eq!(even.air * 0.0, 0.0);
     }
 }

@@ -3,13 +3,15 @@
 use std::sync::Arc;
 
 use super::assemble::{Assembly, Scene};
+use super::attach_gap::{Gaps, InnerFace};
+use super::film::Facing;
 use super::leak_law::{Joints, LeakLaw, Plug, Share};
 use super::place::{Mechanism, Part, Place};
-use super::{Input, Range};
+use super::{Face, Input, Range};
 use crate::correlation::atmosphere;
 use crate::correlation::leak::{EffectiveWidth, PLUG_UNCERTAINTY, Slit, SlitWalls};
 use crate::error::{Error, Within};
-use crate::network::{Link, NodeId, Store, StoreId, WaterWay};
+use crate::network::{Link, Store, StoreId, WaterWay};
 use crate::units::{Length, Ratio, Si, ThermalConductance, millimetres, watts_per_kelvin};
 use crate::wall::Among;
 
@@ -177,7 +179,7 @@ impl Assembly {
         &mut self,
         lid: &Lid,
         seams: &Seams,
-        liner: NodeId,
+        (faces, gaps): (&[InnerFace], &Gaps),
         scene: &Scene<'_>,
     ) -> Result<(), Error> {
         let path = self.path(Place::LidJoint, Mechanism::Leak);
@@ -200,6 +202,11 @@ impl Assembly {
             let walls = if generous { SlitWalls::Conducting } else { SlitWalls::Insulating };
             Plug { factor: scene.choice.pick(Input::PlugConvection, &plug_convection()), walls }
         };
+        // Vapour condenses on the liner of the lid; how far that is from what it comes from.
+        let top = faces.iter().find(|f| f.face == Face::Lid);
+        let (liner, area) = top.map_or((self.air, scene.pot.top_area()), |f| (f.node, f.area));
+        let headspace =
+            if scene.pot.lid().is_missing() { (1.0 - scene.pot.fill()) * scene.pot.height().si() } else { 0.0 };
         let joints = Joints {
             lid: slit(scene.choice.pick(Input::LidGap, &lid.gap())),
             plug: (lid.kind() == LidKind::Plug).then(plug),
@@ -207,6 +214,7 @@ impl Assembly {
             upright: (upright > SHUT).then(|| (long(seams.height, upright), UPRIGHT)),
             height: seams.height,
             mouth: scene.pot.lid().mouth(scene),
+            liner: Facing { area, distance: gaps.above() + headspace },
             pressure: atmosphere::pressure_iso_2533(scene.plan.height().si())?.value,
             wind: 0.0,
         };
@@ -214,6 +222,7 @@ impl Assembly {
         let from = self.attach_water(scene)?;
         let onto = self.network.store(Store { node: liner, start: 0.0 });
         self.bodies.push((liner, Part::Condensate));
+        self.film = Some(onto);
         let reads = vec![self.pot, self.air, liner, self.room];
         let vapour = self.path(Place::LidJoint, Mechanism::Vapour);
         let inside = self.path(Place::Inside, Mechanism::Vapour);
@@ -224,7 +233,7 @@ impl Assembly {
         ];
         let last = Arc::default();
         for (share, from, to, path, water) in shares {
-            let law = Box::new(LeakLaw { joints, wind: wind.clone(), share, last: Arc::clone(&last) });
+            let law = Box::new(LeakLaw { joints, wind: wind.clone(), film: onto, share, last: Arc::clone(&last) });
             let link = self.network.link(Link { from, to, reads: reads.clone(), law, path, water });
             self.lid.push(link);
         }

@@ -19,6 +19,8 @@ pub enum Place {
     LidJoint,
     /// Along a handle through the wall.
     Handle,
+    /// Along a knob of the pot's lid through the lid of the box.
+    Knob,
     /// From the pot and the air of the box while the lid is open.
     Opening,
     /// Between pot and liner; no loss of its own.
@@ -82,6 +84,7 @@ impl fmt::Display for Place {
             Place::Edges => write!(f, "edges"),
             Place::Corners => write!(f, "corners"),
             Place::Handle => write!(f, "handle"),
+            Place::Knob => write!(f, "knob"),
             Place::LidJoint => write!(f, "lid joint"),
             Place::Opening => write!(f, "opened box"),
             Place::Stove => write!(f, "stove"),

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::{Dish, Footing, Handle, Pieces, Plan, PotLid, Range};
+use super::{Dish, Footing, Handle, Knob, Pieces, Plan, PotLid, Range};
 use crate::error::{Error, ErrorKind, Within};
 use crate::material::Material;
 use crate::units::bounds::{in_range, number_in_range};
@@ -35,6 +35,7 @@ pub struct Pot {
     pieces: Vec<Pieces>,
     ice: Ratio,
     handle: Option<Handle>,
+    knob: Option<Knob>,
     lid: PotLid,
     /// Times the mass weighed or computed.
     times: f64,
@@ -62,6 +63,7 @@ impl Pot {
             pieces: Vec::new(),
             ice: Ratio::from_si(0.0),
             handle: None,
+            knob: None,
             lid: PotLid::loose(),
             times: 1.0,
             footing: Footing::unknown(),
@@ -81,6 +83,7 @@ impl Pot {
             pieces: Vec::new(),
             ice: Ratio::from_si(0.0),
             handle: None,
+            knob: None,
             lid: PotLid::loose(),
             times: 1.0,
             footing: Footing::unknown(),
@@ -163,6 +166,20 @@ impl Pot {
         self
     }
 
+    /// The same with a knob on its lid. (The knob of an ordinary lid is in the mass of pot and lid, and else hardly matters.)
+    #[must_use]
+    pub fn with_knob(mut self, knob: Knob) -> Self {
+        self.knob = Some(knob);
+        self
+    }
+
+    /// The same without a knob.
+    #[must_use]
+    pub fn without_knob(mut self) -> Self {
+        self.knob = None;
+        self
+    }
+
     /// The same with another lid on the pot, or none.
     #[must_use]
     pub fn covered(mut self, lid: PotLid) -> Self {
@@ -235,6 +252,11 @@ impl Pot {
     /// The handle through the wall, if there is one.
     pub fn handle(&self) -> Option<&Handle> {
         self.handle.as_ref()
+    }
+
+    /// The knob on its lid, if there is one.
+    pub fn knob(&self) -> Option<&Knob> {
+        self.knob.as_ref()
     }
 
     /// Inner diameter.
@@ -376,6 +398,16 @@ impl Pot {
         self.footing.check().within("pot")?;
         if let Some(handle) = &self.handle {
             handle.check().within("pot")?;
+        }
+        if let Some(knob) = &self.knob {
+            knob.check().within("pot")?;
+            if self.lid.is_missing() {
+                return Err(Error::new(ErrorKind::Inconsistent, "there is no lid for it to stand on")
+                    .with_value("lid: none")
+                    .with_accepted("a lid on the pot, or no knob")
+                    .within("knob")
+                    .within("pot"));
+            }
         }
         let mut taken = 0.0;
         for pieces in &self.pieces {

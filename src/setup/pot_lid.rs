@@ -13,7 +13,8 @@ use crate::units::{Length, Ratio, Si, millimetres};
 /// How a pot is covered.
 ///
 /// Under a lid the vapour condenses and drips back; what is lost diffuses past its rim. Without one it rises from the
-/// whole surface of the dish into the box, and what the liner does not return leaves by every gap.
+/// whole surface of the dish into the box: it condenses on the liner of the lid and keeps that warm, and as much leaves by
+/// every gap as the air carries that passes there.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PotLid {
     cover: Cover,
@@ -52,8 +53,7 @@ impl PotLid {
         PotLid { cover: Cover::Sealed }
     }
 
-    /// No lid. Steam that sets in and stops on a light liner is hard to follow: look at the numerical error of the
-    /// answer, which may reach some kelvin.
+    /// No lid.
     pub fn none() -> Self {
         PotLid { cover: Cover::None }
     }

@@ -50,7 +50,7 @@ impl Probe {
         self.lag
     }
 
-    fn check(&self) -> Result<(), Error> {
+    pub(crate) fn check(&self) -> Result<(), Error> {
         let check = || -> Result<(), Error> {
             in_range("lag", self.lag, seconds(0.0), hours(2.0))?;
             if let Some(start) = self.start {

@@ -148,10 +148,10 @@ impl Setup {
         &self.companions
     }
 
-    /// Thickness of the wall that a handle passes, m.
-    pub(crate) fn handle_wall_thickness(&self) -> f64 {
+    /// Thickness of the wall that a handle or knob passes, m.
+    pub(crate) fn passed_thickness(&self, face: Face) -> f64 {
         match &self.shell {
-            Shell::Box(enclosure) => enclosure.wall(Face::Front).map_or(0.0, |w| w.thickness().si()),
+            Shell::Box(enclosure) => enclosure.wall(face).map_or(0.0, |w| w.thickness().si()),
             Shell::Sleeve(sleeve) => sleeve.thickness(),
         }
     }

@@ -220,8 +220,7 @@ impl Sleeve {
             low: Fit::Tight.seams(),
             upright: Range::exactly(metres(0.0)),
         };
-        let liner = faces.iter().find(|f| f.face == Face::Lid).map_or(assembly.air, |f| f.node);
-        assembly.attach_lid(&self.lid, &seams, liner, scene)
+        assembly.attach_lid(&self.lid, &seams, (&faces, &gaps), scene)
     }
 
     /// Length of the seam round the lid, m.

@@ -88,6 +88,10 @@ pub enum Input {
     HandleConductivity,
     /// Film of the handle outside.
     HandleFilm,
+    /// Conductivity of the knob on the pot's lid.
+    KnobConductivity,
+    /// Film of that knob.
+    KnobFilm,
     /// Constant film inside, where one was given.
     InsideFilm,
     /// Constant film outside, where one was given.
@@ -389,6 +393,8 @@ impl fmt::Display for Input {
             Input::CompanionEmissivity => "emissivity of second bodies",
             Input::HandleConductivity => "conductivity of the handle",
             Input::HandleFilm => "film of the handle",
+            Input::KnobConductivity => "conductivity of the knob",
+            Input::KnobFilm => "film of the knob",
             Input::InsideFilm => "film inside",
             Input::OutsideFilm => "film outside",
         })

@@ -6,7 +6,7 @@ use super::walls::{Stack, with_materials, with_walls};
 use crate::error::{Error, Within};
 use crate::material::Material;
 use crate::setup::{
-    Action, EdgeRow, Edges, Enclosure, Fit, Lid, LidKind, Options, Plan, Pot, PotLid, Range, Setup, Shell, Sleeve,
+    Action, EdgeRow, Edges, Enclosure, Fit, Knob, Lid, LidKind, Options, Plan, Pot, PotLid, Range, Setup, Shell, Sleeve,
 };
 use crate::units::{
     Length, Ratio, Si, Spoken, Temperature, celsius, interval_between, kelvins, kilograms, metres, metres_per_second,
@@ -331,12 +331,15 @@ impl<'b> List<'b> {
         }
     }
 
-    /// The pot itself, its lid and its handle.
+    /// The pot itself, its lid, its handle and its knob.
     fn pot(&mut self) {
         self.new_pot(ChangeKind::Build, "a pot with half the metal", |pot| pot.times_as_heavy(0.5));
         self.new_pot(ChangeKind::Build, "a pot with three times the metal", |pot| pot.times_as_heavy(3.0));
         if self.pot_now().handle().is_some() {
             self.new_pot(ChangeKind::Build, "no handle through the wall", Pot::without_handle);
+        }
+        if self.pot_now().knob().is_some_and(Knob::passes_lid) {
+            self.new_pot(ChangeKind::Build, "no knob through the lid of the box", Pot::without_knob);
         }
         let lid = self.pot_now().lid();
         if lid != PotLid::sealed() {
@@ -346,7 +349,9 @@ impl<'b> List<'b> {
             self.new_pot(ChangeKind::Build, "a sound loose lid on the pot", |pot| pot.covered(PotLid::loose()));
         }
         if !lid.is_missing() {
-            self.new_pot(ChangeKind::Use, "no lid on the pot", |pot| pot.covered(PotLid::none()));
+            // The knob goes with it.
+            let bare = |pot: Pot| pot.without_knob().covered(PotLid::none());
+            self.new_pot(ChangeKind::Use, "no lid on the pot", bare);
         }
     }
 

@@ -34,7 +34,7 @@ pub enum Known {
     WaterLoss,
     /// What the pot loses before shutting and while it is open.
     Handling,
-    /// The handle, and second bodies.
+    /// Handle and knob, and second bodies.
     Additions,
 }
 
@@ -54,7 +54,11 @@ impl Known {
             Input::FilmFactor | Input::RestingFilm | Input::OutsideFilm | Input::Shelter => Known::Outside,
             Input::PotLidGap | Input::SurfaceFactor => Known::WaterLoss,
             Input::BarePotFilm | Input::OpenTopFactor => Known::Handling,
-            Input::CompanionEmissivity | Input::HandleConductivity | Input::HandleFilm => Known::Additions,
+            Input::CompanionEmissivity
+            | Input::HandleConductivity
+            | Input::HandleFilm
+            | Input::KnobConductivity
+            | Input::KnobFilm => Known::Additions,
         }
     }
 

@@ -66,7 +66,7 @@ pub struct Worth<'w> {
 ///
 /// What it changes: how the lid closes and the width of its joint, the fit of the boards and the room round the pot, strips in
 /// the inner corners, layers (half as thick again, each one gone, one more in a sleeve, damp or dry), foil, the metal of the
-/// pot, its lid and its handle, how full it is, second bodies, a warm or cold box or sleeve, opening and carrying, room, wind,
+/// pot, its lid, its handle and its knob, how full it is, second bodies, a warm or cold box or sleeve, opening and carrying, room, wind,
 /// sky and height.
 ///
 /// Strips are known to [`Edges::Solved`](crate::Edges::Solved) alone. Where a box has its edges by the factor they are held

@@ -11,8 +11,8 @@ use stillhot::units::{
     square_metres, watts_per_metre_kelvin, watts_per_square_metre_kelvin,
 };
 use stillhot::{
-    Airspace, Companion, Contact, Course, Dish, Enclosure, Face, Fit, Footing, Handle, Layer, Lid, Material, Options,
-    PieceShape, Pieces, Plan, Pot, PotLid, Range, Resting, Setup, Shell, Sleeve, Wall,
+    Airspace, Companion, Contact, Course, Dish, Enclosure, Face, Fit, Footing, Handle, Knob, Layer, Lid, Material,
+    Options, PieceShape, Pieces, Plan, Pot, PotLid, Probe, ProbeSpot, Range, Resting, Setup, Shell, Sleeve, Wall,
 };
 
 fn read(text: &str) -> Case {
@@ -63,6 +63,7 @@ fn rich_pot() -> Pot {
         .covered(PotLid::with_gap(Range::new(millimetres(0.2), millimetres(0.3), millimetres(0.6)).unwrap()))
         .standing_on(Footing::trivet())
         .with_handle(Handle::new(named("carbon-steel"), millimetres(22.0), millimetres(4.0), millimetres(120.0)))
+        .with_knob(Knob::through_lid(named("brass"), millimetres(9.0), millimetres(15.0)))
         .with(rich_dish(), kilograms(4.4))
         .with_ice(share(0.0))
         .with_pieces(Pieces::new(PieceShape::Sphere(millimetres(48.0)), potato, grams(700.0), celsius(14.0)))
@@ -119,6 +120,8 @@ fn a_case_with_everything_is_what_the_library_builds() {
     assert_eq!(case.setup.companions(), rich_setup().companions());
     assert_eq!(case.setup, rich_setup());
     assert_eq!(case.plan, rich_plan());
+    let under_lid = Probe::at(ProbeSpot::UnderLid).with_lag(seconds(90.0));
+    assert_eq!(case.probes, [under_lid, Probe::at(ProbeSpot::Coldest).starting_at(celsius(21.0))]);
     let mut options = Options::horizon(hours(20.0));
     options.step_error = kelvins(0.05);
     options.cells = 5;
@@ -160,7 +163,13 @@ fn no_key_is_read_and_dropped() {
         ("material = \"carbon", "material = \"titanium\""),
         ("width = \"22", "width = \"21 mm\""),
         ("thickness = \"4", "thickness = \"5 mm\""),
-        ("outside", "outside = \"80 mm\""),
+        ("outside = \"120", "outside = \"80 mm\""),
+        ("material = \"brass", "material = \"titanium\""),
+        ("across", "across = \"8 mm\""),
+        ("outside = \"15", "height = \"15 mm\""),
+        ("spot = \"under-lid", "spot = \"dish\""),
+        ("lag", ""),
+        ("start = \"21", ""),
         ("kind", "kind = \"leek-soup\""),
         ("food = \"broth", "food = \"thick-stew\""),
         ("mass = \"4 kg", "mass = \"3 kg\""),
@@ -298,6 +307,24 @@ fn lids_of_the_pot() {
         assert_eq!(lid(&format!("lid = \"{word}\"")), wanted);
     }
     assert_eq!(lid("lid-gap = \"1 mm\""), PotLid::with_gap(Range::exactly(millimetres(1.0))));
+}
+
+#[test]
+fn knobs_under_the_lid_and_thermometers() {
+    let plain = read(BOX);
+    assert_eq!((plain.setup.pot().knob(), plain.probes.as_slice()), (None, [].as_slice()));
+    let knob = "[pot.knob]\nmaterial = \"brass\"\nacross = \"40 mm\"\nheight = \"25 mm\"\n[dish]";
+    let wanted = Knob::inside(named("brass"), millimetres(40.0), millimetres(25.0));
+    assert_eq!(read(&with(BOX, "[dish]", knob)).setup.pot().knob(), Some(&wanted));
+    for (word, spot) in [("dish", ProbeSpot::Dish), ("coldest", ProbeSpot::Coldest), ("under-lid", ProbeSpot::UnderLid)]
+    {
+        let probe = format!("[[probe]]\nspot = \"{word}\"\n[plan]");
+        let case = read(&with(BOX, "[plan]", &probe));
+        assert_eq!(case.probes, [Probe::at(spot)]);
+        let forecast = case.setup.forecast_with(&case.plan, &case.options).unwrap();
+        let rows = forecast.readings(&case.probes[0], hours(1.0), hours(6.0)).unwrap();
+        assert_eq!(rows.len(), 7);
+    }
 }
 
 #[test]

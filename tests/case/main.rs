@@ -77,6 +77,10 @@ material = "carbon-steel"
 width = "22 mm"
 thickness = "4 mm"
 outside = "120 mm"
+[pot.knob]
+material = "brass"
+across = "9 mm"
+outside = "15 mm"
 [dish]
 kind = "barley-broth"
 food = "broth-thin-soup"
@@ -129,6 +133,12 @@ material = "water-liquid"
 mass = "1.2 kg"
 start = "85 °C"
 surface = "700 cm2"
+[[probe]]
+spot = "under-lid"
+lag = "90 s"
+[[probe]]
+spot = "coldest"
+start = "21 °C"
 [plan]
 room = { steps = [["0 h", "16 °C"], ["4 h", "3 °C"], ["9 h", "-6 °C"]] }
 sky = { mean = "-8 °C", swing = "7 K", period = "24 h", delay = "9 h" }

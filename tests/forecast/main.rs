@@ -25,3 +25,4 @@ mod setups;
 mod solids;
 mod still;
 mod stirring;
+mod uncovered;

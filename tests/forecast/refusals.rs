@@ -5,8 +5,8 @@ use stillhot::units::{
     millimetres, minutes, square_metres, watts_per_kelvin, watts_per_square_metre_kelvin,
 };
 use stillhot::{
-    Companion, Dish, Enclosure, Error, ErrorKind, Face, Forecast, Handle, Layer, Lid, Material, Options, PieceShape,
-    Pieces, Plan, Pot, Range, Setup, Sleeve, Wall,
+    Companion, Dish, Enclosure, Error, ErrorKind, Face, Forecast, Handle, Knob, Layer, Lid, Material, Options,
+    PieceShape, Pieces, Plan, Pot, PotLid, Range, Setup, Sleeve, Wall,
 };
 
 use crate::setups::{leak, pot};
@@ -81,6 +81,7 @@ fn refusals_show_place_value_and_range() {
     let steel = || Material::named("stainless-steel-304").unwrap();
     let nan = f64::NAN;
     let ratio = Ratio::from_si;
+    let knob = || Knob::inside(steel(), millimetres(30.0), millimetres(30.0));
     let handle = |width: f64, outside: f64| Handle::new(steel(), millimetres(width), millimetres(4.0), metres(outside));
     let pieces = |size: f64, mass: f64, start: f64| {
         let potato = Dish::named("potato").unwrap();
@@ -143,6 +144,10 @@ fn refusals_show_place_value_and_range() {
         ("pot, dish, water content", made(stew().with(watery("vegetable-oil", 0.9), kilograms(3.0)))),
         ("pot, handle, width", made(stew().with_handle(handle(0.1, 0.1)))),
         ("pot, handle, outside", made(stew().with_handle(handle(20.0, 0.6)))),
+        ("pot, knob, across", made(stew().with_knob(Knob::inside(steel(), millimetres(0.1), millimetres(30.0))))),
+        ("pot, knob, height", made(stew().with_knob(Knob::inside(steel(), millimetres(30.0), millimetres(f64::NAN))))),
+        ("pot, knob, outside", made(stew().with_knob(Knob::through_lid(steel(), millimetres(9.0), metres(0.6))))),
+        ("pot, knob", made(stew().covered(PotLid::none()).with_knob(knob()))),
         ("pot, pieces, size", made(stew().with_pieces(pieces(0.5, 0.5, 15.0)))),
         ("pot, pieces, mass", made(stew().with_pieces(pieces(40.0, nan, 15.0)))),
         ("pot, pieces, start temperature", made(stew().with_pieces(pieces(40.0, 0.5, -18.0)))),

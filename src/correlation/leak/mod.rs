@@ -59,4 +59,4 @@ pub use slit::{
     slit_pressure, turbulent_slit_flow_blasius,
 };
 pub use two_level::{Continuity, Level, TwoLevelFlow, TwoLevels, stack_pressure, two_level_flow};
-pub use vapour::{PotMouth, VapourBalance, VapourPath, vapour_balance};
+pub use vapour::{Liner, PotMouth, VapourBalance, VapourPath, vapour_balance};

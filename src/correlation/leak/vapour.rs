@@ -29,9 +29,8 @@ pub struct VapourPath {
     pub pot_temperature: f64,
     /// Temperature of the air in the box \[K\].
     pub box_temperature: f64,
-    /// Temperature of the liner \[K\], on which vapour above its saturation pressure condenses; none where the walls take
-    /// up no water or stay warmer than the vapour's dew point in any case.
-    pub liner_temperature: Option<f64>,
+    /// The liner; none where the walls take up no water or stay warmer than the vapour's dew point in any case.
+    pub liner: Option<Liner>,
     /// A gap of the box through which vapour diffuses besides that flow. Where a one-level gap only diffuses
     /// ([`Limit::Diffusion`](super::Limit::Diffusion)), give it here and no flow: out of moist gas vapour drifts half as
     /// fast again as the exchanged volume would carry it.
@@ -42,6 +41,59 @@ pub struct VapourPath {
     pub pressure: f64,
 }
 
+/// What vapour condenses on, and dries from where it is wet; see [`vapour_balance`].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Liner {
+    /// Temperature \[K\], below boiling.
+    pub temperature: f64,
+    /// Mass transfer coefficient times area \[m3/s\], as of [`PotMouth::Open`]; not below zero.
+    pub transfer: f64,
+    /// Share of it that is wet \[1\], 0 to 1.
+    pub wet: f64,
+}
+
+/// A dry liner takes up vapour by and by while the saturation at it is passed by so much (ours: hardly a tenth to a third of a
+/// kelvin, and the balance has no kink there).
+const ONSET: f64 = 0.01;
+
+/// A liner at a pressure, ready to be asked.
+struct Taking {
+    wet: f64,
+    /// \[kg/s\]
+    conductance: f64,
+    /// Saturation at it \[Pa\].
+    dew: Value,
+    /// Drive over which a dry one begins to take.
+    onset: f64,
+}
+
+impl Taking {
+    fn of(liner: &Liner, pressure: f64) -> Result<Self, Error> {
+        let dew = water::saturation_pressure_if97(liner.temperature)?;
+        input::below("vapour pressure", dew.value, "total pressure", pressure, "Pa")?;
+        let transfer = input::non_negative("mass transfer", liner.transfer, "m3/s")?;
+        Ok(Taking {
+            wet: input::fraction("wet share", liner.wet)?,
+            conductance: stefan_conductance(transfer, pressure, liner.temperature)?,
+            dew,
+            onset: ONSET * dew.value / (pressure - dew.value),
+        })
+    }
+
+    /// Flow out of gas at a vapour pressure \[kg/s\]: what is wet takes and gives, what is dry only takes.
+    fn flow(&self, pressure: f64, vapour: f64) -> f64 {
+        let drive = stefan(1.0, pressure, vapour, self.dew.value);
+        let dry = if drive <= 0.0 {
+            0.0
+        } else if drive < self.onset {
+            0.5 * drive * drive / self.onset
+        } else {
+            drive - 0.5 * self.onset
+        };
+        self.conductance * (self.wet * drive + (1.0 - self.wet) * dry)
+    }
+}
+
 /// Where the vapour goes; see [`vapour_balance`].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct VapourBalance {
@@ -49,7 +101,8 @@ pub struct VapourBalance {
     pub rim_flow: f64,
     /// Vapour that leaves the box \[kg/s\]: the part whose heat is lost.
     pub flow_out: f64,
-    /// Vapour that condenses on the liner \[kg/s\], which gains its latent heat: no loss, a bypass of the gap between.
+    /// Vapour that condenses on the liner \[kg/s\], which gains its latent heat: no loss, a bypass of the gap between. Below
+    /// zero where a wet liner dries.
     pub condensing_flow: f64,
     /// Vapour pressure of the air in the box \[Pa\].
     pub box_vapour_pressure: f64,
@@ -84,12 +137,14 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 /// ```text
 /// J1 = P1 w1 p D Mw/(l1 R T1) ln((p - pb)/(p - psat(T1)))      pot to box
 /// J2 = Q Mw (pb - po)/(R Tb) + diffusion through a box gap      box to outside
-/// J1 = J2, unless pb would pass psat(liner): then pb = psat(liner) and Jc = J1 - J2 condenses
+/// Jc = P3 p Mw/(R T3) s(ln((p - psat(T3))/(p - pb)))            box to liner, s as below
+/// J1 = J2 + Jc
 /// ```
 /// `path` holds the parts; `flow` gives the gas Q that leaves, at the temperature of the box air \[m3/s\], not below zero,
 /// at a vapour pressure pb \[Pa\]: moist gas is lighter, so it may rise with the pressure, and the balance still has one
-/// answer. It is found to `tolerance` \[Pa\], not below zero, the sooner the better the `guess` \[Pa\] (NaN: none). Mass transfer to the liner is a thousand times that of the rim, so it is taken as perfect.
-/// Condensate can dry again and wet insulation conducts better: the balance of the liner's water is the caller's.
+/// answer. It is found to `tolerance` \[Pa\], not below zero, the sooner the better the `guess` \[Pa\] (NaN: none). s is its
+/// argument x where the liner is wet; where it is dry it is 0 below saturation, and above it x, but for a gentle onset
+/// over the first hundredth. How wet it is, and what its water weighs, is the caller's to follow.
 /// Box air and gap: D at the temperature of the food for the rim, at the mean of box and outside for the gap.
 ///
 /// Source: Stefan diffusion and a mass balance, COMPUTED.
@@ -102,14 +157,14 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 /// Pot 240 mm wide at 90 °C, rim 0.3 mm by 8 mm, 0.2 m3/h out of the box: 3209 Pa and 0.741 mg/s (COMPUTED
 /// independently):
 /// ```
-/// use stillhot::correlation::leak::{self, PotMouth, Slit, VapourPath};
+/// use stillhot::correlation::leak::{self, Liner, PotMouth, Slit, VapourPath};
 /// use stillhot::correlation::moist_air::MoistState;
 /// let rim = Slit { width: 0.0003, depth: 0.008, length: std::f64::consts::PI * 0.24, bends: 0 };
 /// let path = VapourPath {
 ///     mouth: PotMouth::Rim(rim),
 ///     pot_temperature: 363.15,
 ///     box_temperature: 355.15,
-///     liner_temperature: Some(355.15),
+///     liner: Some(Liner { temperature: 355.15, transfer: 5e-4, wet: 0.0 }),
 ///     box_gap: None,
 ///     outside: MoistState { temperature: 288.15, vapour_pressure: 1023.447 },
 ///     pressure: 101_325.0,
@@ -162,37 +217,28 @@ pub fn vapour_balance(
         input::finite("flow that leaves", flow, "kg/(s Pa)")?;
         Ok::<f64, Error>(flow * (pb - po) + stefan(gap, p, pb, po))
     };
-    let surplus = |pb: f64| out(pb).map_or(f64::NAN, |out| from_pot(pb) - out);
+    let liner = path.liner.map(|liner| Taking::of(&liner, p)).transpose().within("liner")?;
+    let onto_liner = |pb: f64| liner.as_ref().map_or(0.0, |liner| liner.flow(p, pb));
+    let surplus = |pb: f64| out(pb).map_or(f64::NAN, |out| from_pot(pb) - out - onto_liner(pb));
 
-    let liner = path.liner_temperature.map(water::saturation_pressure_if97).transpose().within("liner")?;
-    if let Some(liner) = liner {
-        validity = validity.and(liner.validity);
+    if let Some(liner) = &liner {
+        validity = validity.and(liner.dew.validity);
     }
-    let (low, high) = (food.value.min(po), food.value.max(po));
-    // The surplus falls with the pressure: where it is above zero at the dew point of the liner, the vapour would pass it.
-    let dew = liner.map(|liner| liner.value).filter(|dew| match mouth {
-        0.0 => po > *dew,
-        _ => *dew < low || (*dew < high && surplus(*dew) > 0.0),
-    });
-    let balance = if let Some(dew) = dew {
-        let (rim_flow, flow_out) = (from_pot(dew), out(dew)?);
-        let condensing_flow = rim_flow - flow_out;
-        VapourBalance { rim_flow, flow_out, condensing_flow, box_vapour_pressure: dew, validity }
-    } else if mouth == 0.0 {
-        VapourBalance { rim_flow: 0.0, flow_out: 0.0, condensing_flow: 0.0, box_vapour_pressure: po, validity }
-    } else {
-        let free = root_of_falling(surplus, guess, [low, high], tolerance).map_err(|_| {
-            Error::new(ErrorKind::OutOfRange, "the inputs are so extreme that the vapour has no balance")
-        })?;
+    // Each way has its own pressure at which it carries nothing; the surplus falls through zero between them.
+    let ends = [Some(po), (mouth > 0.0).then_some(food.value), liner.as_ref().map(|liner| liner.dew.value)];
+    let ends = ends.into_iter().flatten();
+    let (low, high) = ends.fold((f64::INFINITY, 0.0_f64), |(low, high), end| (low.min(end), high.max(end)));
+    let pb = root_of_falling(surplus, guess, [low, high], tolerance)
+        .map_err(|_| Error::new(ErrorKind::OutOfRange, "the inputs are so extreme that the vapour has no balance"))?;
+    let balance = if onto_liner(pb) == 0.0 {
         // Both laws give the one flow; the one with the larger drop loses fewer digits.
-        let through = if (food.value - free).abs() > (free - po).abs() { from_pot(free) } else { out(free)? };
-        VapourBalance {
-            rim_flow: through,
-            flow_out: through,
-            condensing_flow: 0.0,
-            box_vapour_pressure: free,
-            validity,
-        }
+        let by_rim = mouth > 0.0 && (food.value - pb).abs() > (pb - po).abs();
+        let through = if by_rim || mouth == 0.0 { from_pot(pb) } else { out(pb)? };
+        VapourBalance { rim_flow: through, flow_out: through, condensing_flow: 0.0, box_vapour_pressure: pb, validity }
+    } else {
+        let (rim_flow, flow_out) = (from_pot(pb), out(pb)?);
+        let condensing_flow = rim_flow - flow_out;
+        VapourBalance { rim_flow, flow_out, condensing_flow, box_vapour_pressure: pb, validity }
     };
     for number in [balance.rim_flow, balance.flow_out, balance.condensing_flow] {
         Value::new(number, balance.validity)?;
