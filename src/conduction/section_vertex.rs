@@ -73,12 +73,13 @@ pub(super) fn vertices(layout: &Layout, surroundings: &Surroundings<'_>) -> Vec<
             }
         }
     }
+    let mut exponents = Exponents::default();
     found
         .into_iter()
         .map(|(at, mut rays)| {
             rays.sort_by(|a, b| a.angle.total_cmp(&b.angle));
             let along = |ray: &Ray<'_>| ray.piece.curve.constant_coordinate(tolerance).is_some();
-            let power = smoothness(&rays, surroundings);
+            let power = smoothness(&rays, surroundings, &mut exponents);
             let grading = if power < SMOOTH { (MARGIN / power).min(STRONGEST) } else { 1.0 };
             Vertex {
                 at,
@@ -107,7 +108,7 @@ fn film_jumps(rays: &[Ray<'_>]) -> bool {
 
 /// The power of the distance with which the temperature departs from its value at a point, the smallest of those that the
 /// sectors about it allow; 2 where it is smooth.
-fn smoothness(rays: &[Ray<'_>], surroundings: &Surroundings<'_>) -> f64 {
+fn smoothness(rays: &[Ray<'_>], surroundings: &Surroundings<'_>, exponents: &mut Exponents) -> f64 {
     let n = rays.len();
     let sector = |k: usize| {
         let next = rays[(k + 1) % n].angle + if k + 1 == n { TAU } else { 0.0 };
@@ -122,7 +123,7 @@ fn smoothness(rays: &[Ray<'_>], surroundings: &Surroundings<'_>) -> f64 {
     let held = |k: usize| rays[k].piece.part.is_some_and(|part| surroundings.held[part]);
     let Some(first) = (0..n).find(|k| ends(*k)) else {
         let sectors: Vec<(f64, f64)> = (0..n).filter_map(sector).collect();
-        return exponent(&sectors, Closure::Round);
+        return exponents.of(&sectors, Closure::Round);
     };
     let mut least = 2.0_f64;
     let mut chain: Vec<(f64, f64)> = Vec::new();
@@ -136,14 +137,38 @@ fn smoothness(rays: &[Ray<'_>], surroundings: &Surroundings<'_>) -> f64 {
         chain.extend(sector(k));
         let next = (k + 1) % n;
         if ends(next) && !chain.is_empty() {
-            least = least.min(exponent(&chain, Closure::Between([held(from), held(next)])));
+            least = least.min(exponents.of(&chain, Closure::Between([held(from), held(next)])));
         }
     }
     least
 }
 
+/// Exponents that are known already: the corners of a staircase are all alike.
+#[derive(Default)]
+struct Exponents(Vec<Known>);
+
+struct Known {
+    sectors: Vec<(f64, f64)>,
+    closure: Closure,
+    exponent: f64,
+}
+
+impl Exponents {
+    fn of(&mut self, sectors: &[(f64, f64)], closure: Closure) -> f64 {
+        // Angles come from coordinates and differ in their last digits.
+        let alike = |(a, b): (&(f64, f64), &(f64, f64))| (a.0 - b.0).abs() < 1e-9 && a.1 == b.1;
+        let same = |known: &[(f64, f64)]| known.len() == sectors.len() && known.iter().zip(sectors).all(alike);
+        if let Some(known) = self.0.iter().find(|known| known.closure == closure && same(&known.sectors)) {
+            return known.exponent;
+        }
+        let exponent = exponent(sectors, closure);
+        self.0.push(Known { sectors: sectors.to_vec(), closure, exponent });
+        exponent
+    }
+}
+
 /// What closes a row of sectors.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 enum Closure {
     /// The last one meets the first.
     Round,
