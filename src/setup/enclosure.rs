@@ -103,7 +103,7 @@ pub struct Enclosure {
     seams: Option<Range<Length>>,
     upright: Range<Length>,
     edges: Edges,
-    fillers: Fillers,
+    fillers: Box<Fillers>,
     twice: Option<Face>,
 }
 
@@ -146,7 +146,7 @@ impl Enclosure {
             seams: None,
             upright: Range::exactly(metres(0.0)),
             edges: Edges::default(),
-            fillers: Fillers::default(),
+            fillers: Box::default(),
             twice,
         }
     }
@@ -227,7 +227,7 @@ impl Enclosure {
     /// The same with all inner corners empty.
     #[must_use]
     pub fn without_fillers(mut self) -> Self {
-        self.fillers = Fillers::default();
+        self.fillers = Box::default();
         self
     }
 
