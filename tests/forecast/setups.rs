@@ -51,6 +51,11 @@ pub fn chilled_at_most(setup: &Setup, room: f64, forecast: &Forecast, from: Time
     let lost = members.into_iter().fold(0.0, f64::max);
     let (dish, mass) = setup.pot().contents().unwrap();
     let by_heat = 2.5e6 * lost / (mass.si() * dish.material().heat_capacity().low().si());
+    by_heat.min(chilled_by_air(room))
+}
+
+/// At most how far below a room, °C, anything wet comes to lie in it, K: its wet-bulb depression, and a fifth.
+pub fn chilled_by_air(room: f64) -> f64 {
     let saturated = |t: f64| 611.2 * (17.62 * t / (243.12 + t)).exp();
     let (mut low, mut high) = (-90.0, room);
     for _ in 0..60 {
@@ -58,7 +63,7 @@ pub fn chilled_at_most(setup: &Setup, room: f64, forecast: &Forecast, from: Time
         let over = saturated(bulb) - 6.6e-4 * 101_325.0 * (room - bulb) - 0.6 * saturated(room);
         if over > 0.0 { high = bulb } else { low = bulb }
     }
-    by_heat.min(1.2 * (room - low))
+    1.2 * (room - low)
 }
 
 /// Seconds until earliest, best, latest; infinite past the horizon.

@@ -177,7 +177,7 @@ fn the_coldest_spot_is_the_coldest() {
                 let slack = 1e-9 + coldest.numerical.si() + pot.numerical.si();
                 assert!(
                     coldest.temperature.best().si() <= spot.best().si() + slack,
-                    "{} at {} s",
+                    "{} at {} s: {coldest:?}, {spot}, {pot:?}",
                     case.name,
                     time.si()
                 );
