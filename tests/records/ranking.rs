@@ -121,12 +121,14 @@ fn strap() -> Leak {
     with_handle(Handle::new(aluminium, millimetres(20.0), millimetres(3.0), millimetres(100.0)))
 }
 
+/// The one row that MISSES its range: 101 W at 90 °C, a hundredth past it, to the cautious side. Vapour does not condense on
+/// the liner at once but through the gap before it, so that more of it reaches the joints.
+const PAST: &str = "pot without lid, two levels of 1 mm";
+
 /// Rows whose order is told, most first.
 fn ranked() -> Vec<Row> {
     vec![
-        // Ranked from 20 to 100 W; here 101 W at 90 °C, a hundredth past it to the cautious side: vapour does not condense on
-        // the liner at once but through the gap before it, so that more of it reaches the joints.
-        ("pot without lid, two levels of 1 mm", without_lid(two_levels(1.0)), 60.0, [20.0, 102.0]),
+        (PAST, without_lid(two_levels(1.0)), 60.0, [20.0, 100.0]),
         ("two levels of 2 mm", two_levels(2.0), 20.0, [8.0, 35.0]),
         ("plug with 5 mm", plug(5.0), 20.0, [5.0, 25.0]),
         ("wind of 3 m/s on a joint of 1 mm", blown(1.0, 3.0), 6.4, [1.0, 12.0]),
@@ -167,7 +169,11 @@ fn cost((name, leak, stated, [low, high]): &Row) -> [f64; 2] {
     assert!(forecast.ledger_residual() < 1e-9 && forecast.water_residual() < 1e-9, "{name}");
     let ([_, watts], hold) = (loss(&forecast), best(&forecast, 65.0) / 3600.0);
     println!("{name:42} {watts:6.2} W, ranked with {stated:5.2} W ({low:.2} to {high:.2} W); 65 °C after {hold:.1} h");
-    assert!(*low <= watts && watts <= *high, "{name}: {watts} W, {low} to {high} W");
+    if *name == PAST {
+        assert!(*high < watts && watts < 1.02 * high, "{name}: {watts} W, no longer just past {high} W");
+    } else {
+        assert!(*low <= watts && watts <= *high, "{name}: {watts} W, {low} to {high} W");
+    }
     [watts, hold]
 }
 
