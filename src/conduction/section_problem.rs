@@ -174,10 +174,10 @@ impl SectionProblem {
         Ok(problem)
     }
 
-    /// The same with heat released inside.
+    /// The same with heat released inside, or at its surface.
     ///
     /// # Errors
-    /// [`ErrorKind::UnknownName`] for a fill that is not there, [`ErrorKind::OutOfRange`] for a power that is not finite.
+    /// [`ErrorKind::UnknownName`] for a fill or a part that is not there, [`ErrorKind::OutOfRange`] for a power that is not finite.
     pub fn with_source(mut self, source: SectionSource) -> Result<Self, Error> {
         source.check(&self.section)?;
         self.sources.push(source);

@@ -47,8 +47,9 @@ impl SectionSource {
         SectionSource { kind: Kind::Field(Arc::new(power)) }
     }
 
-    /// At the surface of a part of the boundary, beside whatever else happens there: the sun on an outer face. A smooth
-    /// function of place and time along it.
+    /// Heat that enters through a part of the boundary, W/m² (below zero: that leaves), beside whatever else happens there:
+    /// the sun on an outer face. A smooth function of place and time along it. What is no finite number is an error of the
+    /// march or the steady state.
     pub fn at_surface(
         part: impl Into<String>,
         flux: impl Fn(Point, Time) -> HeatFluxDensity + Send + Sync + 'static,

@@ -2,6 +2,7 @@
 
 use super::system::{PerPatch, StageInput, State, System};
 use crate::error::{Error, ErrorKind};
+use crate::network::patch::check_power;
 use crate::network::{Network, Node};
 
 /// A steady state.
@@ -39,6 +40,7 @@ pub(crate) fn steady(network: &Network, time: f64, active: &[bool]) -> Result<St
             system.coefficients[i].inflow(&state.patches[i], &mut inflow[i]);
             let mut source = vec![0.0; patch.len()];
             patch.sources_at(time, false, &mut source);
+            check_power(source.iter().sum(), time)?;
             for j in 0..patch.interior_len() {
                 interior[i][j] = inflow[i][j] + source[j];
             }

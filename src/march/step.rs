@@ -6,8 +6,9 @@
 //! (Bank et al. 1985, IEEE Trans. CAD 4; Hosea and Shampine 1996, Appl. Numer. Math. 20; from memory.)
 
 use super::system::{PerPatch, StageInput, State, System};
-use crate::error::{Error, ErrorKind};
+use crate::error::Error;
 use crate::network::Node;
+use crate::network::patch::check_power;
 
 /// gamma / 2 = 1 - sqrt(2)/2.
 const ALPHA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
@@ -439,20 +440,12 @@ impl Stepper {
         }
     }
 
-    /// Sources at the end of a stage. They may be functions of the caller's: one that stops being a number must not end up
-    /// as a temperature.
+    /// Sources at the end of a stage.
     fn sources_next(&mut self, network: &crate::network::Network, time: f64, end: bool) -> Result<(), Error> {
         for (i, patch) in network.patches.iter().enumerate() {
             patch.sources_at(time, end, &mut self.source_next[i]);
         }
-        let power = self.source_power(network, true);
-        if power.is_finite() {
-            return Ok(());
-        }
-        Err(Error::new(ErrorKind::OutOfRange, "the heat released inside a wall is not a finite number")
-            .with_value(format!("{power} W at {time} s"))
-            .with_accepted("a finite power at all times")
-            .within("source"))
+        check_power(self.source_power(network, true), time)
     }
 
     /// Adds the sources that sit on ports to the heat that the patches give to the nodes.

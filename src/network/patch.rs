@@ -188,6 +188,20 @@ impl Patch {
     }
 }
 
+/// Sources may be functions of the caller's: one that is no number must not end up as a temperature.
+///
+/// # Errors
+/// [`ErrorKind::OutOfRange`] for a power, W, that is not finite.
+pub(crate) fn check_power(power: f64, time: f64) -> Result<(), Error> {
+    if power.is_finite() {
+        return Ok(());
+    }
+    Err(Error::new(ErrorKind::OutOfRange, "the heat released inside a wall is not a finite number")
+        .with_value(format!("{power} W at {time} s"))
+        .with_accepted("a finite power at all times")
+        .within("source"))
+}
+
 /// Whether two numbers differ by more than the relative `tolerance`, or one of them is none.
 fn apart(a: f64, b: f64, tolerance: f64) -> bool {
     let near = (a - b).abs() <= tolerance * a.abs().max(b.abs());

@@ -132,6 +132,11 @@ fn a_manufactured_field_in_graded_stuff_is_found_again() {
     let nowhere = SectionSource::at_surface("roof", |_, _| watts_per_square_metre(1.0));
     let error = graded_problem().with_source(nowhere).unwrap_err();
     assert_eq!(error.value(), Some("roof"), "{error}");
+    // So is a flux that is no number, in time and settled.
+    let wild = SectionSource::at_surface("top", |_, _| watts_per_square_metre(f64::NAN));
+    let wild = graded_problem().with("bottom", held(20.0)).unwrap().with_source(wild).unwrap();
+    assert!(wild.march(&[seconds(1.0)], &SectionAccuracy::default()).is_err());
+    assert!(wild.steady(&SectionAccuracy::default()).is_err());
 }
 
 #[test]
