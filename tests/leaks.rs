@@ -61,7 +61,7 @@ fn two_levels(
 }
 
 fn leaving(path: &VapourPath, flow: f64) -> Result<VapourBalance, Error> {
-    leak::vapour_balance(path, [0.0, f64::NAN], |_| Ok(flow))
+    leak::vapour_balance(path, 0.0, None, |_| Ok(flow))
 }
 
 #[track_caller]

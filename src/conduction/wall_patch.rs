@@ -242,7 +242,7 @@ impl WallPatch {
 
     /// Conductance between node and node + 1 at their temperatures, W/K per extent.
     pub(crate) fn conductance(&self, cell: usize, inner: f64, outer: f64) -> f64 {
-        self.physics.conductance(cell, inner, outer)
+        self.physics.conductance(cell, inner, outer, &mut 0)
     }
 
     /// The patch, `weight` extents of it, with the start temperature (K) of every mesh node. `inner` is not used
@@ -356,10 +356,11 @@ impl Physics {
         }
     }
 
-    fn conductance(&self, cell: usize, inner: f64, outer: f64) -> f64 {
+    /// `piece` is where the conductivity of a cell before was found.
+    fn conductance(&self, cell: usize, inner: f64, outer: f64, piece: &mut usize) -> f64 {
         match self.axis.cells[cell] {
             // The mean over the temperatures between the nodes gives the exact steady flux (Kirchhoff).
-            Cell::Layer(l) => self.shape[cell] * self.conductivity[l].mean(inner, outer),
+            Cell::Layer(l) => self.shape[cell] * self.conductivity[l].mean_near(inner, outer, piece),
             Cell::Contact(c) => self.shape[cell] * self.joints[c].coefficient(inner, outer),
         }
     }
@@ -372,10 +373,11 @@ impl Physics {
         };
         let Interior::Chain(chain) = &mut out.interior else { return };
         let mut outer = middle(0);
+        let mut piece = 0;
         for cell in 0..cells {
             let inner = outer;
             outer = middle(cell + 1);
-            let g = self.conductance(cell, inner, outer);
+            let g = self.conductance(cell, inner, outer, &mut piece);
             let first = usize::from(self.inner_port);
             if !out.bridges.is_empty() {
                 out.bridges[0].conductance = g;
@@ -392,11 +394,12 @@ impl Physics {
             return;
         }
         out.capacity.fill(0.0);
+        let mut piece = 0;
         for (cell, kind) in self.axis.cells.iter().enumerate() {
             let Cell::Layer(layer) = kind else { continue };
             for side in 0..2 {
                 let l = self.local(cell + side);
-                let c = self.heat_capacity[*layer].mean(from[l], to[l]);
+                let c = self.heat_capacity[*layer].mean_near(from[l], to[l], &mut piece);
                 out.capacity[l] += self.graded_volume[cell][side] * self.density[*layer] * c;
             }
         }

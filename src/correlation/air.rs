@@ -89,8 +89,14 @@ pub fn viscosity_sutherland(temperature: f64) -> Result<Value, Error> {
 pub fn specific_heat_lemmon_2000(temperature: f64) -> Result<Value, Error> {
     let t = input::temperature("temperature", temperature)?;
     // Written with e^-x, so that a low temperature underflows to zero and not to infinity over infinity.
-    let einstein = |x: f64| x * x * (-x).exp() / (1.0 - (-x).exp()).powi(2);
-    let rotated = |x: f64| (2.0 / 3.0) * x * x * (-x).exp() / ((-x).exp() + 2.0 / 3.0).powi(2);
+    let einstein = |x: f64| {
+        let e = (-x).exp();
+        x * x * e / (1.0 - e).powi(2)
+    };
+    let rotated = |x: f64| {
+        let e = (-x).exp();
+        (2.0 / 3.0) * x * x * e / (e + 2.0 / 3.0).powi(2)
+    };
     let reduced = 3.490_888_032 + 2.395_525_583e-6 * t + 7.172_111_248e-9 * t * t - 3.115_413_101e-13 * t.powi(3)
         + 0.223_806_688 / (t * t.sqrt())
         + 0.791_309_509 * einstein(3364.011 / t)

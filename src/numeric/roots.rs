@@ -103,37 +103,73 @@ fn between(
         .with_value(format!("{lower} to {upper}")))
 }
 
-/// The root between `lower` and `upper` of a function that falls through it, to `tolerance` (absolute) plus rounding, looked
-/// for near a `guess`: a good one saves most of the evaluations, a bad one costs a few.
+/// Where a root is, or was the last time, and the slope of the function there; NaN what is not known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Near {
+    pub(crate) root: f64,
+    pub(crate) slope: f64,
+}
+
+impl Near {
+    pub(crate) const UNKNOWN: Near = Near { root: f64::NAN, slope: f64::NAN };
+}
+
+/// The root between `lower` and `upper` of a function that falls through it, to `tolerance` (absolute) plus rounding, with
+/// the slope there. It is looked for by secants from a guess: one that is near, with its slope, takes two or three
+/// evaluations; a bad one costs a few.
+///
+/// Secants have converged when what the last one still moves is within the tolerance with a slope that was measured on the
+/// way: where they differ by much, as beside a kink, it must move so much the less. Where they leave the bracket or do not
+/// converge, Brent's method takes over.
 ///
 /// # Errors
 /// As [`bracketed_root`].
 pub(crate) fn root_of_falling(
     mut function: impl FnMut(f64) -> f64,
-    guess: f64,
+    guess: Near,
     [lower, upper]: [f64; 2],
     tolerance: f64,
-) -> Result<f64, Error> {
-    if !(guess > lower && guess < upper) {
-        return bracketed_root(function, lower, upper, tolerance);
-    }
-    let mut near = (guess, told(&mut function, guess)?);
-    let (limit, side) = if near.1 > 0.0 { (upper, 1.0) } else { (lower, -1.0) };
-    let mut reach = (FIRST_REACH * guess.abs()).max(tolerance);
-    loop {
-        let x = if side * (limit - near.0) > reach { near.0 + side * reach } else { limit };
-        let far = (x, told(&mut function, x)?);
-        if x == limit || far.1 * near.1 <= 0.0 {
-            return between(function, [near, far], tolerance);
+) -> Result<Near, Error> {
+    // The ends of the bracket, with values where the function was asked.
+    let (mut below, mut above) = ((lower, None), (upper, None));
+    if guess.root > lower && guess.root < upper {
+        let (mut x, mut slope, mut doubt) = (guess.root, guess.slope, f64::INFINITY);
+        let mut y = told(&mut function, x)?;
+        for _ in 0..MOST_SECANTS {
+            if y > 0.0 {
+                below = (x, Some(y));
+            } else {
+                above = (x, Some(y));
+            }
+            let known = slope < 0.0 && slope.is_finite();
+            let step = if known { -y / slope } else { (FIRST_REACH * x.abs()).max(tolerance).copysign(y) };
+            let next = x + step;
+            if known && step.abs() * doubt <= 0.5 * tolerance && (below.0..=above.0).contains(&next) {
+                return Ok(Near { root: next, slope });
+            }
+            if !(next > below.0 && next < above.0 && next != x) {
+                break;
+            }
+            let then = told(&mut function, next)?;
+            let secant = (then - y) / (next - x);
+            doubt = (secant / slope).abs().max((slope / secant).abs()) - 1.0;
+            doubt = if known { doubt.max(LEAST_DOUBT) } else { f64::INFINITY };
+            (x, y, slope) = (next, then, secant);
         }
-        near = far;
-        reach *= REACH_GROWTH;
     }
+    let mut end = |(x, y): (f64, Option<f64>)| y.map_or_else(|| told(&mut function, x), Ok).map(|y| (x, y));
+    let ends = [end(below)?, end(above)?];
+    let [(a, at_a), (b, at_b)] = ends;
+    let root = between(function, ends, tolerance)?;
+    Ok(Near { root, slope: (at_b - at_a) / (b - a) })
 }
 
-/// How far from the guess the other side of the root is looked for, as a share of the guess, and how that grows.
+/// However well two slopes agree, so much of a step is not believed: a kink may lie in it.
+const LEAST_DOUBT: f64 = 0.1;
+/// How far from a guess without slope the function is asked again, as a share of the guess.
 const FIRST_REACH: f64 = 2e-3;
-const REACH_GROWTH: f64 = 8.0;
+/// So many secants converge or never will.
+const MOST_SECANTS: usize = 8;
 
 #[cfg(test)]
 mod tests {
@@ -171,28 +207,50 @@ mod tests {
 
     #[test]
     fn a_good_guess_saves_evaluations_and_a_bad_one_does_no_harm() {
-        let seek = |guess: f64, ends: [f64; 2]| {
+        let seek = |guess: f64, slope: f64, ends: [f64; 2]| {
             let mut count = 0;
             let root = root_of_falling(
                 |x| {
                     count += 1;
                     x.cos() - x
                 },
-                guess,
+                Near { root: guess, slope },
                 ends,
                 1e-9,
             );
-            (root.map(|x| (x - 0.739_085_133_215_160_7).abs()), count)
+            (root.map(|near| (near.root - 0.739_085_133_215_160_7).abs()), count)
         };
-        for guess in [0.7390, 0.7392, 0.739_085_133_215_160_7] {
-            let (off, count) = seek(guess, [0.0, 1.0]);
-            assert!(off.unwrap() < 1e-9 && count <= 5, "{count} evaluations");
+        // The slope there is -1.673612; one that is off by a hundredth, or of a little elsewhere, serves too.
+        for (guess, slope, most) in [
+            (0.7390, f64::NAN, 5),
+            (0.7392, f64::NAN, 5),
+            (0.7390, -1.673_612, 3),
+            (0.7392, -1.69, 3),
+            (0.739_085_133_215_160_7, -1.6, 2),
+        ] {
+            let (off, count) = seek(guess, slope, [0.0, 1.0]);
+            assert!(off.unwrap() < 1e-9 && count <= most, "{guess}, {slope}: {count} evaluations");
         }
         for guess in [-3.0, 0.0, 1e-9, 0.4, 0.999, 1.0, 7.0, f64::NAN] {
-            let (off, count) = seek(guess, [0.0, 1.0]);
-            assert!(off.unwrap() < 1e-9 && count <= 25, "{guess}: {count} evaluations");
+            for slope in [f64::NAN, 0.0, 1.0, -1e-9, -1e9, f64::NEG_INFINITY] {
+                let (off, count) = seek(guess, slope, [0.0, 1.0]);
+                assert!(off.unwrap() < 1e-9 && count <= 25, "{guess}, {slope}: {count} evaluations");
+            }
         }
-        assert_eq!(seek(0.3, [0.0, 0.5]).0.unwrap_err().kind(), ErrorKind::NoConvergence);
+        assert_eq!(seek(0.3, -1.0, [0.0, 0.5]).0.unwrap_err().kind(), ErrorKind::NoConvergence);
+    }
+
+    /// A kink beside the root, as where one limit of a flow takes over from another: the slope of the guess is that of the
+    /// wrong side.
+    #[test]
+    fn a_kink_beside_the_root_is_found_across() {
+        let kinked = |x: f64| if x < 0.5 { 100.0 * (0.5 - x) + 1e-3 } else { 1e-3 - (x - 0.5) };
+        for guess in [0.2, 0.499, 0.5, 0.6, 0.9] {
+            for slope in [-100.0, -1.0, f64::NAN] {
+                let near = root_of_falling(kinked, Near { root: guess, slope }, [0.0, 1.0], 1e-9).unwrap();
+                assert!((near.root - 0.501).abs() < 1e-9, "{guess}, {slope}: {near:?}");
+            }
+        }
     }
 
     #[test]

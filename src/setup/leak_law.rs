@@ -9,7 +9,7 @@ use std::cell::Cell;
 use std::sync::{Arc, Mutex};
 
 use crate::correlation::leak::{
-    self, Continuity, Exchanging, Liner, PotMouth, Sides, Slit, SlitWalls, TwoLevels, VapourPath,
+    self, Continuity, Exchanging, Liner, PotMouth, Sides, Slit, SlitWalls, TwoLevels, VapourBalance, VapourPath,
 };
 use crate::correlation::moist_air::{self, MoistState};
 use crate::correlation::{surface, water, wind};
@@ -65,7 +65,7 @@ pub(crate) enum Mouth {
 }
 
 /// What flows at given temperatures.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Balance {
     /// Heat of the dry air exchanged with the room, W.
     pub(crate) air: f64,
@@ -75,8 +75,10 @@ pub(crate) struct Balance {
     pub(crate) condenses: f64,
     /// How that rises with the temperatures of pot and liner, kg/(s K).
     pub(crate) slope: [f64; 2],
-    /// Vapour pressure of the box as a share of that of the pot; and what it would be if the liner took and gave nothing.
-    pub(crate) shares: [f64; 2],
+    /// That of the vapour; and what it would be if the liner took and gave nothing, where that was asked.
+    vapour: [Option<VapourBalance>; 2],
+    /// Vapour pressure over the food, Pa.
+    full: f64,
     /// The wind it was found for, as in [`Joints`].
     wind: f64,
 }
@@ -88,6 +90,8 @@ const ROOM_HUMIDITY: f64 = 0.6;
 pub(crate) const HIGHEST_SHARE: f64 = 0.98;
 /// The vapour pressure of the box is found to this share of that of the pot.
 const TOLERANCE: f64 = 1e-7;
+/// What it would be without a liner, which steers a slope alone, to this share of itself.
+const FREE_TOLERANCE: f64 = 1e-5;
 
 /// A temperature and the vapour pressure over water at it, Pa; where that would pass `most`, the temperature at which it
 /// reaches it.
@@ -101,12 +105,12 @@ pub(crate) fn below_boiling(temperature: f64, most: f64) -> Result<(f64, f64), E
 
 impl Joints {
     /// Solves the balance for the temperatures of pot, air of the box, liner and room, K, with so much of the liner wet, the
-    /// sooner the nearer `shares` are to those of the answer.
+    /// sooner the nearer the `last` balance is.
     pub(crate) fn balance(
         &self,
         [pot, box_air, liner, room]: [f64; 4],
         wet: f64,
-        shares: [f64; 2],
+        last: Option<&Balance>,
     ) -> Result<Balance, Error> {
         let p = self.pressure;
         let most = HIGHEST_SHARE * p;
@@ -135,34 +139,45 @@ impl Joints {
         let inside = |vapour_pressure: f64| MoistState { temperature: box_air, vapour_pressure };
         let blown = self.blown(outside)?;
         // The last one asked for is mostly the one that is asked for again.
-        let last = Cell::new((f64::NAN, (0.0, 0.0)));
+        let asked = Cell::new((f64::NAN, (0.0, 0.0)));
         let exchange = |vapour: f64| -> Result<(f64, f64), Error> {
-            let (at, exchanged) = last.get();
+            let (at, exchanged) = asked.get();
             if at == vapour {
                 return Ok(exchanged);
             }
             let exchanged = self.exchange(inside(vapour), outside, blown)?;
-            last.set((vapour, exchanged));
+            asked.set((vapour, exchanged));
             Ok(exchanged)
         };
-        let solve = |liner: Option<Liner>, share: f64| {
-            let near = [TOLERANCE * full, share * full];
-            leak::vapour_balance(&VapourPath { liner, ..path }, near, |vapour| Ok(net * exchange(vapour)?.0))
+        // The pressures go with that over the food.
+        let near = |which: usize| {
+            let last = last.filter(|last| last.full > 0.0)?;
+            let vapour = last.vapour[which]?;
+            Some(VapourBalance { box_vapour_pressure: vapour.box_vapour_pressure / last.full * full, ..vapour })
         };
-        let balance = solve(path.liner, shares[0])?;
+        let solve = |liner: Option<Liner>, tolerance: f64, near: Option<VapourBalance>| {
+            leak::vapour_balance(&VapourPath { liner, ..path }, tolerance, near.as_ref(), |vapour| {
+                Ok(net * exchange(vapour)?.0)
+            })
+        };
+        let balance = solve(path.liner, TOLERANCE * full, near(0))?;
         let vapour = balance.box_vapour_pressure;
         let (through, diffusing) = exchange(vapour)?;
         let flow = balance.condensing_flow;
-        let (mut free, mut slope) = (vapour, [0.0; 2]);
+        let (mut without, mut slope) = (None, [0.0; 2]);
         if flow != 0.0 {
             // A secant, which leads to where nothing condenses: a tangent taken on a cold liner would pass it by far.
-            free = solve(None, shares[1])?.box_vapour_pressure;
+            let before = near(1);
+            let tolerance = before.map_or(0.0, |before| FREE_TOLERANCE * before.box_vapour_pressure);
+            let alone = solve(None, tolerance.max(TOLERANCE * full), before)?;
+            let free = alone.box_vapour_pressure;
+            without = Some(alone);
             let even = water::boiling_temperature_if97(free)?.value;
-            let falls = if (even - liner).abs() > NEAR {
+            let falls = if (even - liner).abs() > BESIDE {
                 flow / (even - liner)
             } else {
-                let beside = Liner { temperature: liner - NEAR, ..film };
-                (solve(Some(beside), shares[0])?.condensing_flow - flow) / NEAR
+                let beside = Liner { temperature: liner - BESIDE, ..film };
+                (solve(Some(beside), TOLERANCE * full, Some(balance))?.condensing_flow - flow) / BESIDE
             };
             // That point moves with the pot, by Clausius and Clapeyron; near the boil it stays.
             let follows = if food < pot || full == vapour_pressure {
@@ -177,7 +192,8 @@ impl Joints {
             leaves: balance.flow_out,
             condenses: flow,
             slope,
-            shares: [vapour / full, free / full],
+            vapour: [Some(balance), without],
+            full,
             wind: self.wind,
         })
     }
@@ -263,7 +279,7 @@ pub(crate) struct LeakLaw {
 }
 
 /// A liner so near to where nothing condenses has no secant any more, K.
-const NEAR: f64 = 0.05;
+const BESIDE: f64 = 0.05;
 /// Step of the difference quotients, K.
 const STEP: f64 = 0.2;
 
@@ -272,14 +288,14 @@ impl LeakLaw {
     fn balance(&self, time: f64, read: [f64; 4], wet: f64) -> Result<Balance, Error> {
         let joints = Joints { wind: self.wind.0.at(time) * self.wind.1, ..self.joints };
         let last = self.last.lock().ok().and_then(|last| *last);
-        let shares = match last {
-            Some((at, then, balance)) if at == read && then == wet && balance.wind == joints.wind => {
-                return Ok(balance);
-            }
-            Some((.., balance)) => balance.shares,
-            None => [f64::NAN; 2],
-        };
-        let balance = joints.balance(read, wet, shares)?;
+        if let Some((at, then, balance)) = last
+            && at == read
+            && then == wet
+            && balance.wind == joints.wind
+        {
+            return Ok(balance);
+        }
+        let balance = joints.balance(read, wet, last.as_ref().map(|(.., balance)| balance))?;
         if let Ok(mut last) = self.last.lock() {
             *last = Some((read, wet, balance));
         }
@@ -440,7 +456,7 @@ mod tests {
     #[test]
     fn vapour_that_does_not_condense_all_leaves() {
         let t = [363.15, 355.15, 355.15, 288.15];
-        let balance = joints(2e-3, 2e-3).balance(t, 0.0, [f64::NAN; 2]).unwrap();
+        let balance = joints(2e-3, 2e-3).balance(t, 0.0, None).unwrap();
         assert_eq!(balance.condenses, 0.0);
         let heat = balance.leaves * water::latent_heat_wagner_pruss_1993(363.15).unwrap().value;
         assert!(heat > 1.6 && heat < 1.7235, "{heat} W");
@@ -449,7 +465,7 @@ mod tests {
     /// A tight box returns the vapour to the liner; only diffusion through its joint leaves.
     #[test]
     fn vapour_in_a_tight_box_condenses_on_the_liner() {
-        let balance = joints(1e-4, 0.0).balance([363.15, 355.15, 355.15, 288.15], 0.0, [f64::NAN; 2]).unwrap();
+        let balance = joints(1e-4, 0.0).balance([363.15, 355.15, 355.15, 288.15], 0.0, None).unwrap();
         assert!(balance.condenses > 5.0 * balance.leaves && balance.leaves > 0.0, "{balance:?}");
     }
 
@@ -459,7 +475,7 @@ mod tests {
     fn part_of_the_vapour_leaves_past_a_resting_lid() {
         let t = [363.15, 355.15, 355.15, 288.15];
         let share = |j: Joints| {
-            let b = j.balance(t, 0.0, [f64::NAN; 2]).unwrap();
+            let b = j.balance(t, 0.0, None).unwrap();
             b.leaves / (b.leaves + b.condenses)
         };
         assert!((share(joints(5e-4, 0.0)) - 0.57).abs() < 0.02, "{}", share(joints(5e-4, 0.0)));
@@ -499,7 +515,7 @@ mod tests {
     /// but for the onset; what it takes and gives goes through zero without a kink, where the secant becomes a tangent.
     #[test]
     fn a_wet_liner_dries_into_a_dry_box() {
-        let at = |liner: f64, wet: f64| joints(2e-3, 2e-3).balance([363.15, 355.15, liner, 288.15], wet, [f64::NAN; 2]);
+        let at = |liner: f64, wet: f64| joints(2e-3, 2e-3).balance([363.15, 355.15, liner, 288.15], wet, None);
         let warm = at(355.15, 1.0).unwrap();
         assert!(warm.condenses < 0.0 && warm.leaves > 3.0 * at(355.15, 0.0).unwrap().leaves, "{warm:?}");
         let half = at(355.15, 0.5).unwrap().condenses;
@@ -523,9 +539,9 @@ mod tests {
 
     #[test]
     fn a_cold_pot_takes_up_water_from_a_moist_room_and_from_no_liner() {
-        let balance = joints(1e-3, 1e-3).balance([278.15, 288.15, 285.15, 303.15], 0.0, [f64::NAN; 2]).unwrap();
+        let balance = joints(1e-3, 1e-3).balance([278.15, 288.15, 285.15, 303.15], 0.0, None).unwrap();
         assert!(balance.leaves < 0.0, "{balance:?}");
-        let even = joints(1e-3, 1e-3).balance([288.15; 4], 0.0, [f64::NAN; 2]).unwrap();
+        let even = joints(1e-3, 1e-3).balance([288.15; 4], 0.0, None).unwrap();
         assert_eq!(even.air * 0.0, 0.0);
     }
 }

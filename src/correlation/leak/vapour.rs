@@ -5,7 +5,7 @@ use super::super::constants::{GAS_CONSTANT, MOLAR_MASS_WATER};
 use super::super::moist_air::{self, MoistState};
 use super::super::{Validity, Value, input, water};
 use super::slit::Slit;
-use crate::numeric::roots::root_of_falling;
+use crate::numeric::roots::{Near, root_of_falling};
 use crate::{Error, ErrorKind, Within};
 
 /// How the vapour leaves the pot.
@@ -106,6 +106,8 @@ pub struct VapourBalance {
     pub condensing_flow: f64,
     /// Vapour pressure of the air in the box \[Pa\].
     pub box_vapour_pressure: f64,
+    /// How the vapour that would come in less what would go falls with that pressure \[kg/(s Pa)\].
+    pub(crate) slope: f64,
     /// Whether all parts are inside their ranges.
     pub validity: Validity,
 }
@@ -142,7 +144,7 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 /// ```
 /// `path` holds the parts; `flow` gives the gas Q that leaves, at the temperature of the box air \[m3/s\], not below zero,
 /// at a vapour pressure pb \[Pa\]: moist gas is lighter, so it may rise with the pressure, and the balance still has one
-/// answer. It is found to `tolerance` \[Pa\], not below zero, the sooner the better the `guess` \[Pa\] (NaN: none). s is its
+/// answer. It is found to `tolerance` \[Pa\], not below zero, the sooner if a balance `near` to it is given. s is its
 /// argument x where the liner is wet; where it is dry it is 0 below saturation, and above it x, but for a gentle onset
 /// over the first hundredth. How wet it is, and what its water weighs, is the caller's to follow.
 /// Box air and gap: D at the temperature of the food for the rim, at the mean of box and outside for the gap.
@@ -169,7 +171,7 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 ///     outside: MoistState { temperature: 288.15, vapour_pressure: 1023.447 },
 ///     pressure: 101_325.0,
 /// };
-/// let balance = leak::vapour_balance(&path, [0.0, f64::NAN], |_| Ok(0.2 / 3600.0))?;
+/// let balance = leak::vapour_balance(&path, 0.0, None, |_| Ok(0.2 / 3600.0))?;
 /// assert!((balance.box_vapour_pressure - 3209.122715).abs() < 0.32);
 /// assert!((balance.flow_out - 7.408118913e-7).abs() < 7.4e-11);
 /// assert_eq!(balance.condensing_flow, 0.0);
@@ -177,7 +179,8 @@ fn slit_conductance(slit: &Slit, pressure: f64, temperature: f64) -> Result<(f64
 /// ```
 pub fn vapour_balance(
     path: &VapourPath,
-    [tolerance, guess]: [f64; 2],
+    tolerance: f64,
+    near: Option<&VapourBalance>,
     flow: impl Fn(f64) -> Result<f64, Error>,
 ) -> Result<VapourBalance, Error> {
     let p = input::positive("pressure", path.pressure, "Pa")?;
@@ -228,17 +231,19 @@ pub fn vapour_balance(
     let ends = [Some(po), (mouth > 0.0).then_some(food.value), liner.as_ref().map(|liner| liner.dew.value)];
     let ends = ends.into_iter().flatten();
     let (low, high) = ends.fold((f64::INFINITY, 0.0_f64), |(low, high), end| (low.min(end), high.max(end)));
-    let pb = root_of_falling(surplus, guess, [low, high], tolerance)
+    let guess = near.map_or(Near::UNKNOWN, |near| Near { root: near.box_vapour_pressure, slope: near.slope });
+    let Near { root: pb, slope } = root_of_falling(surplus, guess, [low, high], tolerance)
         .map_err(|_| Error::new(ErrorKind::OutOfRange, "the inputs are so extreme that the vapour has no balance"))?;
     let balance = if onto_liner(pb) == 0.0 {
         // Both laws give the one flow; the one with the larger drop loses fewer digits.
         let by_rim = mouth > 0.0 && (food.value - pb).abs() > (pb - po).abs();
         let through = if by_rim || mouth == 0.0 { from_pot(pb) } else { out(pb)? };
-        VapourBalance { rim_flow: through, flow_out: through, condensing_flow: 0.0, box_vapour_pressure: pb, validity }
+        let (rim_flow, flow_out, condensing_flow) = (through, through, 0.0);
+        VapourBalance { rim_flow, flow_out, condensing_flow, box_vapour_pressure: pb, slope, validity }
     } else {
         let (rim_flow, flow_out) = (from_pot(pb), out(pb)?);
         let condensing_flow = rim_flow - flow_out;
-        VapourBalance { rim_flow, flow_out, condensing_flow, box_vapour_pressure: pb, validity }
+        VapourBalance { rim_flow, flow_out, condensing_flow, box_vapour_pressure: pb, slope, validity }
     };
     for number in [balance.rim_flow, balance.flow_out, balance.condensing_flow] {
         Value::new(number, balance.validity)?;
