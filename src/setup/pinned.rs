@@ -52,7 +52,8 @@ impl Setup {
         let plan = Plan::in_room(celsius(20.0))
             .in_wind(metres_per_second(1.0))
             .carry(minutes(2.0))
-            .open_at(minutes(1.0), seconds(1.0));
+            .open_at(minutes(1.0), seconds(1.0))
+            .uncover_at(minutes(2.0), seconds(1.0));
         let known = self.inputs(&plan)?;
         let mut all = self.pins().to_vec();
         for (index, (input, position)) in pins.iter().enumerate() {

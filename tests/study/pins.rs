@@ -3,13 +3,13 @@
 use std::collections::BTreeSet;
 
 use stillhot::study::{Asked, what_matters};
-use stillhot::units::{Si, celsius, hours, millimetres, minutes};
+use stillhot::units::{Si, celsius, hours, metres_per_second, millimetres, minutes};
 use stillhot::{
     EdgeRow, Edges, Enclosure, ErrorKind, Face, Fill, Filler, Input, InputRange, InputScale, Layer, LayerPlace, Lid,
-    Range, Setup, Wall,
+    Range, Resting, Setup, Wall,
 };
 
-use crate::setups::{foam_box, many, plan, quick};
+use crate::setups::{foam_box, many, plan, pot, quick};
 
 fn all_at(setup: &Setup, plan: &stillhot::Plan, position: f64) -> Setup {
     let pins: Vec<(Input, f64)> = setup.uncertain(plan).unwrap().iter().map(|known| (known.input, position)).collect();
@@ -93,6 +93,29 @@ fn every_kind_of_input_is_met_with_once() {
     for absent in [Input::Shelter, Input::OpenTopFactor, Input::BarePotFilm, Input::PlugConvection, Input::LidLeak] {
         assert!(!calm.contains(&absent), "{absent}");
     }
+}
+
+/// What is listed as uncertain may be pinned, whatever the plan: what evaporates from a dish that stands still is
+/// uncertain only where it is uncovered or stirred, and used to be refused, by the list of what matters too.
+#[test]
+fn whatever_a_plan_makes_uncertain_may_be_pinned() {
+    let setup = foam_box().with_pot(pot("lentil-porridge", 5.0, 4.0)).unwrap();
+    let listed = |plan: &stillhot::Plan| setup.uncertain(plan).unwrap().iter().any(|k| k.input == Input::SurfaceFactor);
+    let plans = [
+        plan(),
+        plan().stir_at(hours(1.0), minutes(1.0)),
+        plan().uncover_at(hours(1.0), minutes(1.0)),
+        plan().open_at(hours(1.0), minutes(1.0)).stir_at(hours(2.0), minutes(1.0)),
+        plan().in_wind(metres_per_second(4.0)).resting_on(Resting::earth()).under_sky(celsius(-5.0)),
+        plan().resting_on(Resting::hung()).reheat_at(hours(1.0), celsius(95.0)),
+    ];
+    for plan in &plans {
+        let pinned = all_at(&setup, plan, 0.5);
+        assert!(pinned.uncertain(plan).unwrap().is_empty(), "{plan:?}");
+    }
+    assert!(!listed(&plans[0]) && listed(&plans[1]) && listed(&plans[2]));
+    let list = what_matters(&setup, &plans[1], &Asked::above(celsius(63.0)), &quick(24.0)).unwrap();
+    assert!(list.measure.iter().any(|known| known.inputs.contains(&Input::SurfaceFactor)));
 }
 
 #[test]
