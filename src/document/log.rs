@@ -8,11 +8,12 @@ const MOST_ROWS: usize = 2_000_000;
 
 /// Reads a log: a heading with units, then rows of time and value, separated by commas, semicolons or tabs. The
 /// heading names the unit of each column in brackets ("time [min], room [°C]"); a time column may also hold clock
-/// times ("17:05" or "17:05:30"), which then count from the first and may pass midnight.
+/// times ("17:05" or "17:05:30"), which then count from the first and may pass midnight. Columns after the second are
+/// left aside.
 ///
 /// # Errors
-/// [`ErrorKind::Data`] with the line for a heading without units, a row that is not two numbers, or times that do not
-/// rise.
+/// [`ErrorKind::Data`] with the line for a heading without units, a row that is not two numbers or has more values than
+/// the heading has columns, or times that do not rise.
 pub(crate) fn read_log<Q: Spoken>(text: &str, name: &str) -> Result<Vec<(Time, Q)>, Error> {
     let fault = |line: usize, problem: &str, value: &str, accepted: &str| {
         Error::new(ErrorKind::Data, problem)
@@ -48,6 +49,11 @@ pub(crate) fn read_log<Q: Spoken>(text: &str, name: &str) -> Result<Vec<(Time, Q
         let (Some(time), Some(value)) = (cells.next(), cells.next().filter(|v| !v.is_empty())) else {
             return Err(fault(number, "a row without time and value", line, "time and value"));
         };
+        // "0, 14,5" would else be read as 14.
+        if line.trim().split(separator).skip(columns.len()).any(|cell| !cell.trim().is_empty()) {
+            let accepted = "as many as there are columns; with decimal commas, semicolons between them";
+            return Err(fault(number, "more values than the heading has columns", line, accepted));
+        }
         // With semicolons a comma can only be a decimal comma.
         let plain = |cell: &str| if separator == ';' { cell.replace(',', ".") } else { cell.to_owned() };
         let place = |e: Error| e.within(format!("line {number}")).within(name);
@@ -115,5 +121,16 @@ mod tests {
         assert!(fault("time [min], room [°C]\n5,").contains("without time and value"));
         assert!(fault("clock, room [°C]\n25:00, 16").contains("not a clock time"));
         assert!(fault("time [min], room [°C]\n").contains("without rows"));
+    }
+
+    /// Decimal commas between commas: each reading would lose its decimals, and none would say so.
+    #[test]
+    fn a_row_with_more_values_than_columns_is_refused() {
+        let read = |text| read_log::<Temperature>(text, "room.csv").map(|rows| rows.len()).map_err(|e| e.to_string());
+        let error = read("time [min], room [°C]\n0, 14.5\n10, 11,5\n").unwrap_err();
+        assert!(error.starts_with("room.csv, line 3: more values than the heading has columns"), "{error}");
+        assert!(error.contains("semicolons"), "{error}");
+        // A third column has its heading; a separator at the end is none.
+        assert_eq!(read("time [min], room [°C], pot [°C]\n0, 14, 98\n10, 11\n20, 10, 95,\n"), Ok(3));
     }
 }
