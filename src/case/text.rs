@@ -1,6 +1,7 @@
 //! From the text of a file to what it describes: syntax, title, materials of its own, and every finding at once.
 
 use std::fs;
+use std::io;
 use std::path::{Component, Path};
 
 use super::leaf::{Findings, Leaf};
@@ -48,7 +49,12 @@ impl Beside<'_> {
             }
             Ok(_) | Err(_) => {}
         }
-        fs::read_to_string(&path).or_else(|error| fault(ErrorKind::Io, error.to_string(), "a text file in its folder"))
+        fs::read_to_string(&path).or_else(|error| match error.kind() {
+            io::ErrorKind::InvalidData => {
+                fault(ErrorKind::Io, "is not written in UTF-8".to_owned(), "a text file that was saved in UTF-8")
+            }
+            _ => fault(ErrorKind::Io, error.to_string(), "a text file in its folder"),
+        })
     }
 }
 

@@ -26,8 +26,13 @@ impl File<'_> {
         errors
             .iter()
             .map(|error| {
-                let offset = error.span().map_or(0, |span| span.start);
-                self.place(Error::new(ErrorKind::Data, format!("syntax: {}", error.message())), offset, "")
+                let span = error.span().unwrap_or_default();
+                let offset = span.start;
+                let finding = Error::new(ErrorKind::Data, format!("syntax: {}", error.message()));
+                // What stands there, where it is a word or two.
+                let there = self.text.get(span).unwrap_or_default();
+                let is_short = !there.is_empty() && there.len() <= 40 && !there.contains(char::is_control);
+                self.place(if is_short { finding.with_value(there) } else { finding }, offset, "")
             })
             .collect()
     }

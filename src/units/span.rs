@@ -33,7 +33,10 @@ pub(super) fn read(text: &str) -> Option<Result<f64, String>> {
         match part {
             _ if number.is_empty() => return None,
             Some(part) => parts.push((number, part)),
-            // "6 h2" is a power, "6 h 2" a number that lost its unit.
+            // "6 h2" is a power, "6 h 2" a number that lost its unit, and so is "5h30".
+            None if word.is_empty() && !parts.is_empty() && number.len() > 1 => {
+                return Some(Err(format!("{number} has no unit")));
+            }
             None if parts.is_empty() || !apart => return None,
             None if word.is_empty() => return Some(Err(format!("{number} has no unit"))),
             None if word == "m" => return Some(Err("m is the metre: minutes are min".to_owned())),
@@ -150,6 +153,7 @@ mod tests {
         for (text, told) in [
             ("1:30", "hours and minutes, or minutes and seconds?"),
             ("1 h 30", "30 has no unit"),
+            ("5h30", "30 has no unit"),
             ("3 h 2 m", "m is the metre"),
             ("1 h 90 min", "90 min is no less than 1 h"),
             ("30 min 1 h", "h does not come after min"),

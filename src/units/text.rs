@@ -101,6 +101,9 @@ fn read<Q: Spoken>(text: &str) -> Result<f64, String> {
 
 /// The SI number of `number` of the unit written `unit`.
 fn with_unit<Q: Spoken>(number: f64, unit: &str) -> Result<f64, String> {
+    if Q::FORM == Form::Temperature && is_degrees_of_something(unit) {
+        return Err("a temperature is given in °C, °F or K alone".to_owned());
+    }
     let measure = expression::read(unit)?;
     if measure.dimension != Q::DIMENSION {
         return Err(format!("{} where {} is expected", what_has(measure.dimension), with_article(Q::NAME)));
@@ -115,6 +118,13 @@ fn with_unit<Q: Spoken>(number: f64, unit: &str) -> Result<f64, String> {
         }
     };
     Ok(scale.to_si(number))
+}
+
+/// "degrees", "deg C", "° C": as an angle, or times a coulomb, they would be told to say what nobody means.
+fn is_degrees_of_something(unit: &str) -> bool {
+    let lower = unit.to_lowercase();
+    let rest = ["degrees", "degree", "deg", "°", "º"].iter().find_map(|front| lower.strip_prefix(front));
+    matches!(lower.as_str(), "degrees" | "degree") || rest.is_some_and(|rest| rest.starts_with(char::is_whitespace))
 }
 
 /// Splits the number from the front of `text` (trimmed, not empty); the rest comes trimmed.
@@ -451,7 +461,9 @@ mod tests {
         for text in ["33 °C", "33 C", "33 °F", "33 degF", "33 (°C)", "33 °C m/m"] {
             assert!(problem::<TemperatureInterval>(text).contains("interval is given in K"), "{text}");
         }
-        for text in ["98 (°C)", "98 °C1", "98 °C m/m", "98 K m/m"] {
+        for text in
+            ["98 (°C)", "98 °C1", "98 °C m/m", "98 K m/m", "98 ° C", "98 º C", "98 deg C", "98 degrees C", "98 degrees"]
+        {
             assert!(problem::<Temperature>(text).contains("°C, °F or K alone"), "{text}");
         }
         for text in ["-1 K", "-273.16 °C", "-459.68 °F"] {

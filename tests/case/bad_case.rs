@@ -214,6 +214,9 @@ fn syntax_is_told_with_its_line() {
         assert!(findings[0].problem().starts_with("syntax: "), "{}", findings[0]);
         assert_eq!(findings[0].path(), format!("test.toml, line {}", line_of(&text, on)), "{}", findings[0]);
     }
+    // What stands there is shown: which key there is twice.
+    let found = findings(&with(BOX, "volume = \"7 L\"", "volume = \"7 L\"\nvolume = \"8 L\""));
+    assert_eq!(found[0].value(), Some("volume"), "{}", found[0]);
 }
 
 #[test]
