@@ -1,6 +1,7 @@
 //! The temperature of a dish over time, as a range, wherever it comes from: a forecast, a thermometer, a made-up line.
 
 use super::track::Track;
+use crate::document::read_log;
 use crate::error::{Error, ErrorKind, Within};
 use crate::setup::{Forecast, HourRow, Moment, Range};
 use crate::units::bounds::in_range;
@@ -123,6 +124,29 @@ impl Curve {
     pub fn without_range(points: &[(Time, Temperature)]) -> Result<Self, Error> {
         let points: Vec<_> = points.iter().map(|(time, t)| (*time, Range::exactly(*t), kelvins(0.0))).collect();
         Self::new(&points)
+    }
+
+    /// The curve of a log that a thermometer in the dish wrote, without a range (see [`Curve::with_accuracy`]): a heading
+    /// with units in brackets, then rows of time and temperature, in the form that
+    /// [`Course::from_log`](crate::Course::from_log) reads. Times count from shutting, clock times from the first row:
+    /// begin it there. `name` is the file's, for errors.
+    ///
+    /// ```
+    /// use stillhot::food::{Curve, DishFacts, Guidance, PlanFacts, verdict};
+    /// use stillhot::prelude::*;
+    ///
+    /// let log = "clock; dish [°C]\n12:05; 97,5\n14:05; 84,0\n17:05; 70,5\n";
+    /// let measured = Curve::from_log(log, "dish.csv")?.with_accuracy(kelvins(1.0))?;
+    /// let facts = PlanFacts::of(&Plan::in_room(celsius(18.0)).simmer(minutes(15.0)).serve_after(hours(5.0)));
+    /// println!("{}", verdict(&measured, DishFacts::named("red-lentils")?, &Guidance::Strictest, &facts)?);
+    /// # assert_eq!(measured.until(), hours(5.0));
+    /// # Ok::<(), stillhot::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`ErrorKind::Data`] or [`ErrorKind::Unit`] with the line for whatever is not such a log; else as [`Curve::new`].
+    pub fn from_log(text: &str, name: &str) -> Result<Self, Error> {
+        Self::without_range(&read_log::<Temperature>(text, name)?).within(name)
     }
 
     /// The curve of hourly rows, as [`Forecast::curve`] gives them. Straight lines join them, which lie above a curve

@@ -305,15 +305,18 @@ struct Finish {
     counted: bool,
 }
 
-/// "270 kJ to 3400 kJ (best 990 kJ), 6 g to 75 g (best 22 g) of fuel".
-fn used(used: &FuelUse) -> (String, Option<String>) {
+/// In the unit in which `like` is written: "270 kJ to 3400 kJ (best 990 kJ), 6 g to 75 g (best 22 g) of fuel".
+fn used(used: &FuelUse, like: Energy) -> (String, Option<String>) {
     let heat = [used.drawn.low(), used.drawn.best(), used.drawn.high()];
-    let heat = spoken_range(heat, |energy: Energy| write_like(energy, used.drawn.best(), 2));
+    let heat = spoken_range(heat, |energy: Energy| write_like(energy, like, 2));
     (heat, used.mass.map(|mass| spoken_mass([mass.low(), mass.best(), mass.high()])))
 }
 
 fn saved(saving: &FuelUse, fuel: &Fuel, finish: &Finish) -> Message {
-    let ((heat, mass), (boil, boil_mass)) = (used(saving), used(&finish.boil));
+    // One unit for what is saved and what is taken off, and no joules, however little is saved at best.
+    let best = saving.drawn.best().si().abs();
+    let like = Energy::from_si(best.max(1e3));
+    let ((heat, mass), (boil, boil_mass)) = (used(saving, like), used(&finish.boil, like));
     let carbon = saving.carbon_dioxide;
     let carbon = spoken_mass([carbon.low(), carbon.best(), carbon.high()]);
     let of_fuel = |mass: &Option<String>| mass.as_ref().map(|mass| format!(", {mass} of fuel")).unwrap_or_default();

@@ -262,16 +262,26 @@ pub(super) fn to_do(limit: &Limit, ruling: &Ruling, facts: &PlanFacts) -> Messag
         Topic::Reheating => Message::new("reheat-hotter", "Heat every part of it hotter, or longer."),
         Topic::Boiling => boil(limit, ruling, facts),
         Topic::SporeToxin if met => Message::new("chill", "Chill what is left over at once, spread thin."),
-        Topic::SporeToxin => Message::new(
-            "keep-hot-or-discard",
-            format!(
-                "Eat it before then, or keep it hotter. What was lukewarm for long belongs in the bin. {REHEATING}"
-            ),
-        ),
+        Topic::SporeToxin => keep_hot(cautious),
         Topic::Preparation => Message::new(
             "prepare",
             "Prepare it as is customary where it is grown. Neither boiling, keeping it hot nor reheating makes up for it.",
         ),
+    }
+}
+
+/// A deadline where spores may make a toxin, and what a missed one means.
+fn keep_hot(cautious: Option<Moment>) -> Message {
+    let bin = format!("What was lukewarm for long belongs in the bin. {REHEATING}");
+    match cautious {
+        Some(Moment::At(time)) if time.si() >= 60.0 => {
+            let within = clock(time.si());
+            let text = format!(
+                "As spores may make a toxin in it, eat it within {within} of shutting, or keep it hotter. {bin}"
+            );
+            Message::new("keep-hot-or-discard", text).with("within", within)
+        }
+        _ => Message::new("keep-hot-or-discard", format!("As spores may make a toxin in it, keep it hotter. {bin}")),
     }
 }
 

@@ -55,6 +55,13 @@ impl<Q: Spoken> Range<Q> {
         Range { low: Q::from_si(low), best: Q::from_si(best), high: Q::from_si(high) }
     }
 
+    /// The value whose unit all three are written in: the best one, or where that is zero, which has no size of its own,
+    /// the end that is further from it.
+    fn telling(&self) -> Q {
+        let further = if self.low.si().abs() > self.high.si().abs() { self.low } else { self.high };
+        if self.best.si() == 0.0 { further } else { self.best }
+    }
+
     pub(crate) fn check(&self, name: &str, low: Q, high: Q) -> Result<(), Error> {
         for value in [self.low, self.best, self.high] {
             in_range(name, value, low, high)?;
@@ -66,8 +73,10 @@ impl<Q: Spoken> Range<Q> {
 impl<Q: Spoken> fmt::Display for Range<Q> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         // One unit for all three, so that they can be compared.
-        let like = if self.best.si() == 0.0 { self.high } else { self.best };
-        let text = |q| write_like(q, like, 3);
+        let text = |q| write_like(q, self.telling(), 3);
+        if self.low.si() == self.high.si() {
+            return f.write_str(&text(self.best));
+        }
         write!(f, "{} to {} (best {})", text(self.low), text(self.high), text(self.best))
     }
 }

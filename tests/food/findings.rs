@@ -632,3 +632,19 @@ fn a_setup_says_whether_an_unlisted_dish_is_stiff() {
     assert_eq!(told("water-liquid"), Reason::Kept);
     assert_eq!(told("thick-stew"), Reason::NotColdestSpot);
 }
+
+/// A thermometer's log makes the curve that its rows make one by one, and errors name the file.
+#[test]
+fn a_log_of_a_thermometer_is_a_curve() {
+    let log = "clock; dish [°C]\n12:05; 97,5\n14:05; 84,0\n17:05; 70,5\n";
+    let points = [(0.0, 97.5), (2.0, 84.0), (5.0, 70.5)].map(|(h, t)| (hours(h), celsius(t)));
+    assert_eq!(Curve::from_log(log, "dish.csv").unwrap(), Curve::without_range(&points).unwrap());
+    for (text, told) in [
+        ("time [min], dish [°C]\n0, 97,5\n5, 96,5\n", "dish.csv, line 2: more values"),
+        ("time [min], dish [°C]\n0, 97.5\n", "dish.csv, curve"),
+        ("time [min], dish [°C]\n0, 97.5\n5, 300\n", "dish.csv, curve, point 2"),
+    ] {
+        let error = Curve::from_log(text, "dish.csv").unwrap_err().to_string();
+        assert!(error.starts_with(told), "{error}");
+    }
+}

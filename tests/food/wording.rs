@@ -1,7 +1,9 @@
 //! Nothing that is said promises.
 
 use super::guarded;
-use stillhot::food::{DishFacts, Fuel, Guidance, PieceState, PlanFacts, Reheating, Verdict, simmer_power, verdict};
+use stillhot::food::{
+    Curve, DishFacts, Fuel, Guidance, PieceState, PlanFacts, Reheating, Verdict, simmer_power, verdict,
+};
 use stillhot::prelude::*;
 use stillhot::units::{kilojoules, watts};
 
@@ -232,6 +234,38 @@ fn savings_of_what_is_not_done_are_told_with_what_finishing_costs() {
     assert!(text(&done).starts_with("Saved against simmering it out (") && !text(&done).contains("finished"));
 }
 
+/// A second boil that may not be needed takes from nothing to much: all told in kilojoules, not "0 J to 1100000 J".
+#[test]
+fn a_second_boil_that_may_not_be_needed_is_told_in_kilojoules() {
+    let pot = Pot::typical(litres(5.0)).with(Dish::named("lentil-porridge").unwrap(), kilograms(4.0));
+    let bin = Enclosure::lined("expanded-cork-board", millimetres(50.0)).unwrap().around(&pot, millimetres(15.0));
+    let setup = Setup::new(pot, bin).unwrap();
+    let plan = super::simmered(15.0).serve_after(hours(2.0));
+    let of = |low: f64, high: f64| stillhot::Range::new(celsius(low), celsius(high), celsius(high)).unwrap();
+    let points = [(0.0, of(90.0, 97.0)), (2.0, of(60.0, 92.0))];
+    let points = points.map(|(hour, range)| (hours(hour), range, kelvins(0.0)));
+    let curve = Curve::new(&points).unwrap().at_coldest_spot();
+    let lentils = DishFacts::named("red-lentils").unwrap();
+    let it = verdict(&curve, lentils, &Guidance::Strictest, &PlanFacts::of_setup(&setup, &plan)).unwrap();
+    assert_eq!(it.done.code, "probably-done");
+    let it = it.with_saving(Fuel::named("lpg-hob").unwrap(), simmer_power(setup.pot(), true).unwrap()).unwrap();
+    let boil = it.saved.as_ref().unwrap().field("second-boil").unwrap();
+    assert!(boil.starts_with("0 kJ to ") && boil.ends_with(" kJ (best 0 kJ)"), "{boil}");
+}
+
+/// What is to be done about toxins of spores has its own deadline, and does not lean on a sentence before it.
+#[test]
+fn the_deadline_of_spores_stands_in_its_own_sentence() {
+    let plan = super::simmered(20.0).serve_after(hours(2.0));
+    let curve = guarded(&[(0.0, 95.0), (1.0, 61.0), (2.0, 50.0)], 1.0).at_coldest_spot();
+    let rice = DishFacts::named("white-rice").unwrap();
+    let it = verdict(&curve, rice, &Guidance::Strictest, &PlanFacts::of(&plan)).unwrap();
+    let to_do = it.to_do.iter().find(|message| message.code == "keep-hot-or-discard").unwrap();
+    // At the cautious end it has 60 °C where 61 °C are told: after an hour.
+    assert_eq!(to_do.field("within"), Some("1 h"));
+    assert!(to_do.text.contains("eat it within 1 h of shutting"), "{to_do}");
+}
+
 /// The numbers of a range share a unit.
 #[test]
 fn ranges_speak_one_unit() {
@@ -239,6 +273,10 @@ fn ranges_speak_one_unit() {
     assert_eq!(range.to_string(), "270 kJ to 3400 kJ (best 990 kJ)");
     let times = stillhot::Range::new(minutes(30.0), minutes(62.0), hours(3.0)).unwrap();
     assert_eq!(times.to_string(), "30 min to 180 min (best 62 min)");
+    // Zero has no size of its own, and what is exact no ends.
+    let less = stillhot::Range::new(kilojoules(-1_600.0), kilojoules(0.0), kilojoules(200.0)).unwrap();
+    assert_eq!(less.to_string(), "-1.6 MJ to 0.2 MJ (best 0 MJ)");
+    assert_eq!(stillhot::Range::exactly(grams(130.0)).to_string(), "130 g");
     let held = Held::Until {
         earliest: Moment::At(minutes(100.0)),
         best: Moment::At(hours(3.0)),
