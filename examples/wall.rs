@@ -18,6 +18,9 @@ pub fn run<'w>(arguments: &[String], out: &'w mut (dyn Write + 'w), err: &'w mut
         [] => answer("examples/wall.toml", include_str!("wall.toml"), json),
         [file] if !file.starts_with('-') => match std::fs::read_to_string(file) {
             Ok(text) => answer(file, &text, json),
+            Err(error) if error.kind() == std::io::ErrorKind::InvalidData => {
+                (2, format!("wall: {file}: is not written in UTF-8: save it so\n"))
+            }
             Err(error) => (2, format!("wall: {file}: {error}\n")),
         },
         _ => (2, "usage: wall [--json] [FILE.toml]\n".to_owned()),

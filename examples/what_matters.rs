@@ -22,6 +22,9 @@ pub fn run<'w>(arguments: &[String], out: &'w mut (dyn Write + 'w), err: &'w mut
         [] => answer("examples/kitchen_box.toml", include_str!("kitchen_box.toml")),
         [file] if !file.starts_with('-') => match std::fs::read_to_string(file) {
             Ok(text) => answer(file, &text),
+            Err(error) if error.kind() == std::io::ErrorKind::InvalidData => {
+                (2, format!("what_matters: {file}: is not written in UTF-8: save it so\n"))
+            }
             Err(error) => (2, format!("what_matters: {file}: {error}\n")),
         },
         _ => (2, "usage: what_matters [CASE.toml]\n".to_owned()),

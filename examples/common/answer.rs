@@ -23,17 +23,18 @@ pub struct Answer<'c> {
 }
 
 /// What the numbers leave out, whatever the case.
-const LEFT_OUT: [&str; 3] = [
+const LEFT_OUT: [&str; 2] = [
     "The forecasts are not yet compared with a fully described measured box or sleeve.",
-    "The leak past the lid is a default range for its kind until you measure your own.",
     "While it is open the pot keeps its own lid, unless the plan says uncover or stir.",
 ];
 const LEFT_OUT_OF_THE_HOT: [&str; 2] = [
-    "Insulation counts as dry and uncrushed. Steam, spills and weight make it worse.",
+    "Insulation counts as uncrushed, and as dry where the case does not call it damp. Steam, spills and weight make \
+     it worse.",
     "Heat from cooking that still goes on is not counted.",
 ];
 const LEFT_OUT_OF_THE_COLD: [&str; 2] = [
-    "Insulation counts as dry and uncrushed. Dew, melt water and weight make it worse.",
+    "Insulation counts as uncrushed, and as dry where the case does not call it damp. Dew, melt water and weight make \
+     it worse.",
     "Dew on cold walls, and the heat that it brings, is not counted.",
 ];
 const LEFT_OUT_OF_A_STILL_DISH: &str = "The dish stands still: all temperatures and times here are of its coldest spot, \
@@ -45,6 +46,8 @@ const LEFT_OUT_OF_A_STILL_COLD_DISH: &str =
     "The dish stands still: its edge is warmer than what is told here. Measure there.";
 const LEFT_OUT_OF_A_STIRRED_COLD_DISH: &str =
     "The dish counts as stirred, at one temperature throughout. A thick one is warmer at its edge: measure there.";
+const LEAK: &str =
+    "The leak past the lid is a default range for its kind where the case gives neither its joint nor the leak.";
 const TIGHT: &str =
     "The lid counts as one that lets nothing pass. Nobody can build that: every real one holds shorter.";
 const LEFT_OUT_OF_A_BOX: &str =
@@ -112,9 +115,9 @@ impl<'c> Answer<'c> {
             (false, true) => LEFT_OUT_OF_A_STIRRED_COLD_DISH,
             (false, false) => LEFT_OUT_OF_A_STIRRED_DISH,
         };
-        let tight = (lid.kind() == LidKind::Tight).then_some(TIGHT);
+        let leak = if lid.kind() == LidKind::Tight { TIGHT } else { LEAK };
         let by_factor = (edges == Edges::Factor).then_some(LEFT_OUT_OF_THE_EDGES);
-        tight.into_iter().chain(LEFT_OUT).chain(held).chain([dish]).chain(own).chain(by_factor).collect()
+        [leak].into_iter().chain(LEFT_OUT).chain(held).chain([dish]).chain(own).chain(by_factor).collect()
     }
 
     /// The dish at a time, where it is coldest if it stands still.

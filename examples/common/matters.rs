@@ -9,6 +9,9 @@ use stillhot::units::{Si, kilograms, litres, write_rounded};
 const MEMBERS: &str = "Best: with everything uncertain at its best value; cautious and generous: with all of it at that end, \
     before and after the change. Equal ranks: the computation cannot tell them apart. Only one thing is changed at a time.";
 
+const PAST_HORIZON: &str = "K at the end: held for all of the time that was followed, before and after the change; how much warmer (+) \
+    or colder (-) it then is.";
+
 pub fn page(case: &Case, file: &str) -> Result<String, Error> {
     // The temperature that is held longest ranks: the lowest to stay above, the highest to stay below.
     let above = case.questions.above.iter().copied().reduce(|a, b| if b < a { b } else { a });
@@ -21,10 +24,18 @@ pub fn page(case: &Case, file: &str) -> Result<String, Error> {
     let side = if matches!(level, Level::Above(_)) { "above" } else { "below" };
     let mut page = paragraph("", case.title.as_deref().unwrap_or(file));
     page += &paragraph("", &format!("(read from {file})"));
-    let held = format!("It stays {side} {} for {held}.", degrees(level.temperature()));
+    let others = if case.questions.above.len() + case.questions.below.len() > 1 {
+        " This is what the changes below are held against."
+    } else {
+        ""
+    };
+    let held = format!("It stays {side} {} for {held}.{others}", degrees(level.temperature()));
     page += &format!("\nAS IT IS\n{}", paragraph("  ", &held));
     page += &format!("\nHOW MUCH LONGER OR SHORTER, LARGEST EFFECT FIRST\n{}", effects(&list));
     page += &paragraph("  ", MEMBERS);
+    if list.effects.iter().any(|effect| effect.holds().contains(&HoldDifference::PastHorizon)) {
+        page += &paragraph("  ", PAST_HORIZON);
+    }
     page += &format!(
         "\nWORTH BUILDING, BY WHAT IT BRINGS AT THE CAUTIOUS END\n{}",
         worth(&list, case.prices.currency().unwrap_or("of your money"), !case.prices.is_empty())
@@ -50,7 +61,10 @@ fn effects(list: &WhatMatters) -> String {
 
 fn told(effect: &Effect, end: End) -> String {
     match effect.holds()[end as usize] {
-        HoldDifference::PastHorizon => format!("{:+.1} K at the end", effect.compared.end.at(end).value.si()),
+        // Minus zero is zero.
+        HoldDifference::PastHorizon => {
+            format!("{:+.1} K at the end", (10.0 * effect.compared.end.at(end).value.si()).round() / 10.0 + 0.0)
+        }
         told => told.to_string(),
     }
 }

@@ -76,7 +76,13 @@ fn answer(program: &Program, arguments: &[OsString]) -> Result<String, (u8, Stri
         return Ok(help(program));
     }
     let read = |path: &OsString| {
-        std::fs::read_to_string(path).map_err(|error| wrong(format!("{}: {error}", Path::new(path).display())))
+        std::fs::read_to_string(path).map_err(|error| {
+            let told = match error.kind() {
+                std::io::ErrorKind::InvalidData => "is not written in UTF-8: save it so".to_owned(),
+                _ => error.to_string(),
+            };
+            wrong(format!("{}: {told}", Path::new(path).display()))
+        })
     };
     let listed = |findings: &[stillhot::Error]| {
         let lines: String = findings.iter().map(|finding| format!("{finding}\n")).collect();

@@ -4,6 +4,7 @@
 //!
 //! A case is one TOML file. Every value with a dimension is text with its unit; what is wrong is told all at once, each
 //! finding with file, line, key, value and what would be accepted, and a file with a finding gives no case at all.
+//! Nothing writes a [`Setup`] back as text: an app that saves what its user entered keeps the text of the case.
 //!
 //! | section | keys (those in brackets may be left out) |
 //! |---|---|

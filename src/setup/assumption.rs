@@ -9,6 +9,7 @@ use crate::error::Error;
 use crate::material::Material;
 use crate::units::{Mass, Si, SpecificHeatCapacity, Temperature, metres, write, write_rounded};
 use crate::wall::Layer;
+use std::fmt;
 
 /// One thing that the forecast takes for granted.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +21,12 @@ pub struct Assumption {
     pub value: String,
     /// What it rests on.
     pub basis: &'static str,
+}
+
+impl fmt::Display for Assumption {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {} ({})", self.subject, self.value, self.basis)
+    }
 }
 
 impl Setup {

@@ -2,6 +2,7 @@
 
 use super::{Forecast, ProbeSpot};
 use crate::units::{Si, Temperature, celsius, write_rounded};
+use std::fmt;
 
 /// A caution: a stable code and a sentence.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -11,6 +12,12 @@ pub struct Caution {
     pub code: &'static str,
     /// The sentence.
     pub text: String,
+}
+
+impl fmt::Display for Caution {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text)
+    }
 }
 
 /// The first holds for cold food as well, the others where something is hot.

@@ -451,6 +451,43 @@ fn pages_speak_of_what_was_given() {
     }
 }
 
+/// What is left out speaks of what the case says: no default leak where the lid has none, no dry wool where it is damp.
+#[test]
+fn what_is_left_out_agrees_with_the_case() {
+    let page = |text: &str| {
+        let (status, page, err) = ran(&KITCHEN, &[&file("left-out.toml", text)]);
+        assert_eq!((status, err.as_str()), (0, ""));
+        page.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let default = "default range for its kind where the case gives neither its joint nor the leak";
+    let nobody = "lets nothing pass. Nobody can build that";
+    let plain = page(BOX);
+    assert!(plain.contains(default) && !plain.contains(nobody), "{plain}");
+    assert!(plain.contains("as dry where the case does not call it damp"), "{plain}");
+    let tight = page(&with(BOX, "resting", "tight"));
+    assert!(!tight.contains(default) && tight.contains(nobody), "{tight}");
+}
+
+/// Loggers and old editors write other encodings: the finding says which one is wanted, for the case and for its log.
+#[test]
+fn a_file_in_another_encoding_is_told_so() {
+    let other = |name: &str, text: &str| {
+        let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+        // One byte a character, as before UTF-8.
+        std::fs::write(&path, text.chars().map(|c| u8::try_from(u32::from(c)).unwrap()).collect::<Vec<u8>>()).unwrap();
+        path.to_str().unwrap().to_owned()
+    };
+    let (status, out, err) = ran(&KITCHEN, &[&other("one-byte.toml", BOX)]);
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(err.contains("one-byte.toml: is not written in UTF-8"), "{err}");
+    other("one-byte.csv", "time [min], room [°C]\n0, 16\n60, 12\n");
+    let case = file("with-log.toml", &with(BOX, "room = \"16 °C\"", "room = { log = \"one-byte.csv\" }"));
+    let (status, out, err) = ran(&KITCHEN, &[&case]);
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(err.contains("plan.room.log: is not written in UTF-8"), "{err}");
+    assert!(err.contains("saved in UTF-8"), "{err}");
+}
+
 /// Shares are of all that was lost, whatever gave it; a reheat has a line of its own.
 #[test]
 fn a_reheat_has_a_line_of_its_own() {
