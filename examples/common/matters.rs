@@ -1,10 +1,10 @@
 //! What makes a difference to a case, as a page for people.
 
 use super::layout::{all_of, level as degrees, paragraph, table};
-use stillhot::Error;
 use stillhot::case::Case;
 use stillhot::study::{Asked, Effect, End, HoldDifference, Level, Per, WhatMatters, Worth, what_matters};
 use stillhot::units::{Si, kilograms, litres, write_rounded};
+use stillhot::{Error, Held};
 
 const MEMBERS: &str = "Best: with everything uncertain at its best value; cautious and generous: with all of it at that end, \
     before and after the change. Equal ranks: the computation cannot tell them apart. Only one thing is changed at a time.";
@@ -29,7 +29,15 @@ pub fn page(case: &Case, file: &str) -> Result<String, Error> {
     } else {
         ""
     };
-    let held = format!("It stays {side} {} for {held}.{others}", degrees(level.temperature()));
+    let at = degrees(level.temperature());
+    let held = match held {
+        Held::NeverReached => {
+            format!(
+                "It is not {side} {at} even when shut, so that no change below tells: ask about another temperature."
+            )
+        }
+        held => format!("It stays {side} {at} for {held}.{others}"),
+    };
     page += &format!("\nAS IT IS\n{}", paragraph("  ", &held));
     page += &format!("\nHOW MUCH LONGER OR SHORTER, LARGEST EFFECT FIRST\n{}", effects(&list));
     page += &paragraph("  ", MEMBERS);

@@ -58,3 +58,30 @@ fn wrong_input_is_told_and_nothing_else() {
         assert!(err.starts_with("usage: what_matters") || err.starts_with("what_matters: no-such-file.toml"), "{err}");
     }
 }
+
+/// What is not so even when shut is told so; where several temperatures are asked about, which of them counts.
+#[test]
+fn the_page_says_what_it_ranks_by() {
+    let page = |above: &str| {
+        let text = format!(
+            "[pot]\nvolume = \"5 L\"\n[dish]\nfood = \"thick-stew\"\nmass = \"4 kg\"\n[box]\ngap = \"20 mm\"\n\
+             walls = [{{ material = \"expanded-polystyrene-20\", thickness = \"40 mm\" }}]\n[plan]\n\
+             room = \"15 °C\"\n[questions]\nabove = [{above}]\n[options]\nhorizon = \"12 h\"\n"
+        );
+        let file = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("ranked_by.toml");
+        std::fs::write(&file, text).unwrap();
+        let (status, page, err) = ran(&[file.to_str().unwrap()]);
+        assert_eq!((status, err.as_str()), (0, ""));
+        page.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let never = page("\"99.9 °C\"");
+    assert!(never.contains("It is not above 99.9 °C even when shut"), "{never}");
+    let two = page("\"75 °C\", \"20 °C\"");
+    assert!(
+        two.contains("It stays above 20 °C for") && two.contains("what the changes below are held against"),
+        "{two}"
+    );
+    assert!(!two.contains("-0.0 K"), "{two}");
+    // Held to the end of the time that was followed, with whatever is changed.
+    assert!(two.contains("K at the end: held for all of the time"), "{two}");
+}
