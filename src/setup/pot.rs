@@ -49,7 +49,7 @@ enum MetalChoice {
 }
 
 impl Pot {
-    /// A typical lidded pot of the given volume, 0.1 to 100 litres: 0.8 times as high as wide, of stainless steel
+    /// A typical lidded pot of the given volume, 50 mL to 300 L: 0.8 times as high as wide, of stainless steel
     /// 0.8 mm thick, its mass uncertain by a third.
     pub fn typical(volume: Volume) -> Self {
         let diameter = (volume.si() / (0.25 * PI * TYPICAL_HEIGHT)).cbrt();
@@ -70,8 +70,8 @@ impl Pot {
         }
     }
 
-    /// A pot of known inner size (30 mm to 1 m each) and metal of known thickness (0.1 to 20 mm, over wall, base and
-    /// lid).
+    /// A pot of known inner size (30 mm to 1 m across, 20 mm to 1 m high, 50 mL to 300 L) and metal of known thickness
+    /// (0.1 to 20 mm, over wall, base and lid).
     pub fn sized(diameter: Length, height: Length, metal: Material, thickness: Length) -> Self {
         Pot {
             diameter,
