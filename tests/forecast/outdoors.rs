@@ -9,7 +9,7 @@ use stillhot::{Course, Enclosure, Face, Footing, Forecast, Lid, Place, Plan, Ran
 
 use crate::limits::{CAPACITY, at_once, exact_box, exact_pot, films, finely};
 use crate::lines::{Lines, Stuff, box_faces};
-use crate::setups::{box_round, in_celsius, pot, sleeve_round};
+use crate::setups::{box_round, held, in_celsius, pot, sleeve_round};
 
 fn best(forecast: &Forecast, h: f64) -> f64 {
     in_celsius(forecast.at(hours(h)).unwrap().temperature.best())
@@ -161,4 +161,24 @@ fn surfaces_out_of_range_are_refused() {
     assert_eq!(refused(Resting::hung().at(celsius(3.0))).kind(), Inconsistent);
     let none = Range::exactly(watts_per_square_metre_kelvin(0.0));
     assert_eq!(refused(Resting::stone().passing(none)).path(), "plan, resting surface, coefficient");
+}
+
+/// A seam low down is one more way for the wind: as it opens, no end of the range holds longer.
+#[test]
+fn in_wind_a_seam_that_opens_never_holds_longer() {
+    let exactly = |mm: f64| Range::exactly(millimetres(mm));
+    for speed in [1.0, 5.0] {
+        let holds = [0.0, 0.06, 0.2, 1.0].map(|seam| {
+            let pot = pot(5.0, "lentil-porridge", 4.0);
+            let shell =
+                Enclosure::lined("extruded-polystyrene", millimetres(50.0)).unwrap().around(&pot, millimetres(15.0));
+            let shell = shell.lid(Lid::resting().with_gap(exactly(1.5))).with_low_seams(exactly(seam));
+            let plan = Plan::in_room(celsius(-5.0)).in_wind(metres_per_second(speed));
+            held(&Setup::new(pot, shell).unwrap().forecast(&plan).unwrap(), 63.0)
+        });
+        for (pair, member) in holds.windows(2).flat_map(|pair| (0..3).map(move |member| (pair, member))) {
+            // What opens by little changes little: half a minute is the numerical error.
+            assert!(pair[1][member] < pair[0][member] + 30.0, "{speed} m/s, member {member}: {holds:?} s");
+        }
+    }
 }
