@@ -9,6 +9,8 @@ pub(crate) struct History {
     /// Step ends, s, the start first.
     pub(crate) time: Vec<f64>,
     nodes: usize,
+    /// Which nodes hold so much heat that their rates mean something.
+    heavy: Vec<bool>,
     paths: usize,
     temperature: Vec<f64>,
     /// Rates at the start and end of step k (between time k and k + 1), K/s: they differ from their neighbours'
@@ -54,8 +56,8 @@ pub(crate) struct Inside {
 pub(crate) enum Watched {
     /// A node.
     Node(usize),
-    /// The mean of the patch that is a body, which hangs on this node.
-    Mean(usize),
+    /// The mean of the patch that is a body.
+    Mean,
     /// The coldest of these nodes and of everything in followed patches.
     Coldest(Vec<usize>),
 }
@@ -123,10 +125,13 @@ const USUAL_STEPS: usize = 64;
 /// How much steeper a curve may be inside a step than its rise over this one and those beside it: three times keeps the
 /// curve between its ends where it rises throughout (Fritsch and Carlson 1980, from memory).
 const STEEPER: f64 = 3.0;
+/// A step shorter by this factor is no neighbour to tell a slope by.
+const SHORTER: f64 = 8.0;
 
 impl History {
-    pub(crate) fn new(nodes: usize, paths: usize, stores: usize) -> Self {
-        History { nodes, paths, stores, ..History::default() }
+    /// `heavy` tells which nodes hold so much heat that their rates mean something.
+    pub(crate) fn new(heavy: &[bool], paths: usize, stores: usize) -> Self {
+        History { nodes: heavy.len(), heavy: heavy.to_vec(), paths, stores, ..History::default() }
     }
 
     /// Records the state before the first step.
@@ -193,26 +198,57 @@ impl History {
     }
 
     fn within(&self, node: usize, step: usize, time: f64) -> f64 {
-        let at = |v: &[f64]| v[step * self.nodes + node];
-        let dt = self.time[step + 1] - self.time[step];
-        // A body of hardly any heat follows what is about it, and its rate, a small difference of flows over next to nothing,
-        // is noise on a long step: no curve is steeper than some times what it rises here and on both sides.
-        let beside = [step.checked_sub(1), Some(step), (step + 2 < self.time.len()).then_some(step + 1)];
-        let steepest = beside.into_iter().flatten().map(|k| self.slope(node, k).abs()).fold(0.0, f64::max);
-        let rate = |rate: f64| dt * rate.clamp(-STEEPER * steepest, STEEPER * steepest);
-        hermite(
-            (time - self.time[step]) / dt,
-            at(&self.start),
-            self.node_at_step(node, step + 1),
-            rate(at(&self.rate_start)),
-            rate(at(&self.rate_end)),
-        )
+        let rise = |k: usize| (self.start[k * self.nodes + node], self.node_at_step(node, k + 1));
+        let rates = [&self.rate_start, &self.rate_end].map(|rates| rates[step * self.nodes + node]);
+        self.curve(step, time, &rise, Some((rates, self.heavy[node])))
     }
 
-    /// What a node rises by in a step, over its length, K/s.
-    fn slope(&self, node: usize, step: usize) -> f64 {
-        let rise = self.node_at_step(node, step + 1) - self.start[step * self.nodes + node];
-        rise / (self.time[step + 1] - self.time[step])
+    /// A cubic through both ends of a step, K, of what begins and ends step `k` as `ends` tells, with the rates at its ends
+    /// where they are given and believable, K/s, and whether they are of a heavy body.
+    ///
+    /// The rate of a heavy one counts, but for what is far steeper than all about it. A body of hardly any heat follows what is
+    /// about it, and its rate, a small difference of flows over next to nothing, is noise on a long step: what is further from
+    /// the parabola through the neighbouring steps than that bends is no rate of a smooth curve, and the parabola's counts.
+    fn curve(
+        &self,
+        step: usize,
+        time: f64,
+        ends: &dyn Fn(usize) -> (f64, f64),
+        rates: Option<([f64; 2], bool)>,
+    ) -> f64 {
+        let long = |k: usize| self.time[k + 1] - self.time[k];
+        let slope = |k: usize| {
+            let (start, end) = ends(k);
+            (end - start) / long(k)
+        };
+        let (dt, here) = (long(step), slope(step));
+        let sides = [step.checked_sub(1), (step + 2 < self.time.len()).then_some(step + 1)];
+        let [first, last] = match rates {
+            Some((rates, true)) => {
+                let steepest = sides.into_iter().flatten().fold(here.abs(), |worst, k| slope(k).abs().max(worst));
+                rates.map(|rate| rate.clamp(-STEEPER * steepest, STEEPER * steepest))
+            }
+            light => {
+                // A far shorter one lies beyond an event, where the curve has a kink.
+                let [before, after] = sides.map(|k| k.filter(|k| long(*k) > dt / SHORTER).map(|k| (long(k), slope(k))));
+                let bend = [before, after].into_iter().flatten().map(|(_, side)| (side - here).abs()).reduce(f64::max);
+                let bend = bend.unwrap_or((STEEPER - 1.0) * here.abs());
+                let parabola = |near: Option<(f64, f64)>, far: Option<(f64, f64)>| match (near, far) {
+                    (Some((width, side)), _) => (here * width + side * dt) / (dt + width),
+                    (None, Some((width, side))) => here + (here - side) * dt / (dt + width),
+                    (None, None) => here,
+                };
+                let smooth = [parabola(before, after), parabola(after, before)];
+                match light {
+                    Some((rates, _)) => {
+                        [0, 1].map(|k| if (rates[k] - smooth[k]).abs() <= bend { rates[k] } else { smooth[k] })
+                    }
+                    None => smooth,
+                }
+            }
+        };
+        let (start, end) = ends(step);
+        hermite((time - self.time[step]) / dt, start, end, dt * first, dt * last)
     }
 
     /// What a watched place shows at any time inside the march, K; as [`History::node`].
@@ -228,7 +264,7 @@ impl History {
     fn at_step(&self, watched: &Watched, k: usize) -> f64 {
         match watched {
             Watched::Node(node) => self.node_at_step(*node, k),
-            Watched::Mean(_) => self.inside[k].mean,
+            Watched::Mean => self.inside[k].mean,
             Watched::Coldest(nodes) => least(nodes, |n| self.node_at_step(n, k)).min(self.inside[k].coldest),
         }
     }
@@ -243,9 +279,9 @@ impl History {
         let (inside_start, inside_end) = (&self.inside_start[step], &self.inside[step + 1]);
         match watched {
             Watched::Node(node) => self.within(*node, step, time),
-            Watched::Mean(node) => {
-                let apart = straight(inside_start.mean - start(*node), inside_end.mean - end(*node));
-                self.within(*node, step, time) + apart
+            Watched::Mean => {
+                let ends = |k: usize| (self.inside_start[k].mean, self.inside[k + 1].mean);
+                self.curve(step, time, &ends, None)
             }
             Watched::Coldest(nodes) => {
                 let below = |least: f64, coldest: f64| (least - coldest).max(0.0);

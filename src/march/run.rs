@@ -208,6 +208,8 @@ struct Runner<'s, 'n, 'p> {
 struct Previous {
     dt: f64,
     nodes: Vec<f64>,
+    /// Whether it went the other way than in the step before that.
+    turned: Vec<bool>,
     patches: Vec<Vec<f64>>,
     /// What the account of the water said before it.
     water: Vec<f64>,
@@ -233,7 +235,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             }
         }
         let largest = own.iter().copied().fold(0.0, f64::max);
-        let body = own.iter().map(|c| *c > BODY_SHARE * largest).collect();
+        let body: Vec<bool> = own.iter().map(|c| *c > BODY_SHARE * largest).collect();
         let holds = network.links.iter().any(|l| l.law.holds());
         // Heat stored against the coldest temperature about.
         let coldest = state.nodes.iter().copied().fold(f64::INFINITY, f64::min);
@@ -243,7 +245,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             + network.nodes.iter().filter(|n| matches!(n, Node::Free { .. })).count();
         let stepper = Stepper::new(system);
         let ledger = Ledger::new(system);
-        let mut history = History::new(network.nodes.len(), network.paths(), network.stores.len());
+        let mut history = History::new(&body, network.paths(), network.stores.len());
         history.open(state.time, &state.nodes, &ledger.water, inside(system, &state));
         history.hottest.clone_from(&state.patches);
         Runner {
@@ -558,8 +560,10 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             self.trial.nodes.clone_from(&self.state.nodes);
             if let Some(previous) = &self.previous {
                 let share = 0.5 * (dt / previous.dt).min(2.0);
-                for (t, rise) in self.trial.nodes.iter_mut().zip(&previous.nodes) {
-                    *t += share * rise;
+                // What goes to and fro from step to step is light and follows what was foreseen for it: foreseen in the
+                // middle of its way it comes to rest, foreseen further along it would go on.
+                for ((t, rise), turned) in self.trial.nodes.iter_mut().zip(&previous.nodes).zip(&previous.turned) {
+                    *t += if *turned { -0.5 } else { share } * rise;
                 }
             }
             for (i, node) in self.system.network.nodes.iter().enumerate() {
@@ -675,13 +679,18 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             match &mut self.previous {
                 Some(previous) => {
                     previous.dt = dt;
+                    for ((turned, before), now) in previous.turned.iter_mut().zip(&previous.nodes).zip(&moved.node_rise)
+                    {
+                        *turned = before * now < 0.0;
+                    }
                     previous.nodes.clone_from(&moved.node_rise);
                     previous.patches.clone_from(&moved.patch_rise);
                     previous.water.clone_from(&self.stores);
                 }
                 None => {
                     let (nodes, patches) = (moved.node_rise.clone(), moved.patch_rise.clone());
-                    self.previous = Some(Previous { dt, nodes, patches, water: self.stores.clone() });
+                    let turned = vec![false; nodes.len()];
+                    self.previous = Some(Previous { dt, nodes, turned, patches, water: self.stores.clone() });
                 }
             }
         }

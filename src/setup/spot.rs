@@ -33,7 +33,7 @@ impl Run {
         let assembly = &self.assembly;
         match spot {
             ProbeSpot::UnderLid => Watched::Node(assembly.air.0),
-            ProbeSpot::Dish if assembly.still.is_some() => Watched::Mean(assembly.pot.0),
+            ProbeSpot::Dish if assembly.still.is_some() => Watched::Mean,
             ProbeSpot::Dish => Watched::Node(assembly.pot.0),
             ProbeSpot::Coldest => {
                 let middles = assembly.pieces.iter().chain(&assembly.still).map(|(_, middle)| middle.0);

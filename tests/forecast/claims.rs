@@ -2,10 +2,13 @@
 
 use stillhot::conduction::{Accuracy, Problem, Side};
 use stillhot::units::{
-    Si, Time, celsius, hours, joules_per_kelvin, kelvins, kilograms, metres, millimetres, minutes, watts_per_kelvin,
-    watts_per_square_metre_kelvin,
+    Si, Time, celsius, hours, joules_per_kelvin, kelvins, kilograms, litres, metres, millimetres, minutes, seconds,
+    watts_per_kelvin, watts_per_square_metre_kelvin,
 };
-use stillhot::{Body, Boundary, Dish, Enclosure, Fit, Layer, Lid, Options, Plan, Pot, Range, Setup, Sleeve, Wall};
+use stillhot::{
+    Body, Boundary, Dish, Edges, Enclosure, Fit, Layer, Lid, Material, Options, Plan, Pot, PotLid, Probe, ProbeSpot,
+    Range, Setup, Sleeve, Wall,
+};
 
 use crate::lines::{Lines, Stuff, box_faces, sleeve_faces};
 use crate::setups::{Case, bestiary, in_celsius, plain};
@@ -165,5 +168,63 @@ fn a_large_box_is_a_plane_wall() {
             println!("{material} {:5} h: off {off:.1e} K", time.si() / 3600.0);
             assert!(off < 3e-4 * 83.0, "{material}, {} s: {off} K", time.si());
         }
+    }
+}
+
+/// Light bodies that follow what is foreseen for them, the dry rim of a low lidded pot and the liner over an open one, do not
+/// go to and fro from step to step: half a kelvin of error was reported for that, and made.
+#[test]
+fn light_bodies_do_not_swing() {
+    let clay = Material::named("earthenware-terracotta").unwrap();
+    let low = Pot::sized(millimetres(273.0), millimetres(108.0), clay, millimetres(0.923));
+    let low = low.with(Dish::named("water-liquid").unwrap(), kilograms(5.2)).covered(PotLid::sealed());
+    let wool = Enclosure::lined("sheep-wool-batt", millimetres(94.0)).unwrap().around(&low, millimetres(100.0));
+    let wool = wool.lid(Lid::tight()).fitted(Fit::Tight).edges(Edges::Solved);
+    let open = Pot::typical(litres(4.0)).with(Dish::named("broth-thin-soup").unwrap(), kilograms(1.4));
+    let open = open.covered(PotLid::none());
+    let cork = Enclosure::lined("cork-granules-loose", millimetres(47.0)).unwrap();
+    let cork = cork.inside(millimetres(320.0), millimetres(380.0), millimetres(220.0));
+    let room = |t: f64, carry: f64| Plan::in_room(celsius(t)).simmer(minutes(0.0)).carry(minutes(carry));
+    for (name, setup, plan) in [
+        ("lidded", Setup::new(low, wool).unwrap(), room(30.0, 1.0)),
+        ("open", Setup::new(open, cork).unwrap(), room(20.0, 0.0)),
+    ] {
+        let mut fine = Options::horizon(hours(13.0));
+        (fine.step_error, fine.steps) = (kelvins(2e-4), 1_000_000);
+        let (usual, fine) = (setup.forecast(&plan).unwrap(), setup.forecast_with(&plan, &fine).unwrap());
+        for h in [0.1, 0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 12.0] {
+            let (row, reference) = (usual.at(hours(h)).unwrap(), fine.at(hours(h)).unwrap());
+            let off = (row.temperature.best().si() - reference.temperature.best().si()).abs();
+            let told = row.numerical.si();
+            assert!(off <= told + reference.numerical.si() && told < 0.02, "{name}, {h} h: {off} K off, {told} K told");
+        }
+    }
+}
+
+/// Between the ends of long steps neither the air under a lid nor the mean of a still dish takes a way of its own.
+#[test]
+fn nothing_wavers_between_steps() {
+    for still in [false, true] {
+        let dish = Dish::named("broth-thin-soup").unwrap();
+        let pot = Pot::typical(litres(3.0)).with(if still { dish.still() } else { dish }, kilograms(2.4));
+        let sleeve = Sleeve::of_mat("wool-blanket-felt", millimetres(10.0), 2).unwrap().with_gap(millimetres(1.0));
+        let plan = Plan::in_room(celsius(30.0)).stir_at(hours(36.6), seconds(70.0));
+        let forecast = Setup::new(pot, sleeve).unwrap().forecast(&plan).unwrap();
+        let seen = |spot| forecast.readings(&Probe::at(spot), minutes(10.0), hours(48.0)).unwrap();
+        let (air, dish) = (seen(ProbeSpot::UnderLid), seen(ProbeSpot::Dish));
+        for (air, dish) in air.iter().zip(&dish) {
+            let over = air.temperature.high().si() - dish.temperature.high().si().max(celsius(30.0).si());
+            assert!(over < 0.2, "still {still}, {:.2} h: the air {over} K above the dish", air.time.si() / 3600.0);
+        }
+    }
+    let glass = Material::named("borosilicate-glass").unwrap();
+    let pot = Pot::sized(millimetres(244.0), millimetres(277.0), glass, millimetres(1.0));
+    let pot = pot.with(Dish::named("carrot").unwrap(), kilograms(10.0));
+    let bin = Enclosure::lined("perlite-50", millimetres(40.0)).unwrap();
+    let bin = bin.inside(millimetres(700.0), millimetres(470.0), millimetres(545.0)).lid(Lid::tight());
+    let forecast = Setup::new(pot, bin).unwrap().forecast(&Plan::in_room(celsius(16.0))).unwrap();
+    for h in 6..24 {
+        let told = forecast.at(hours(f64::from(h))).unwrap().numerical.si();
+        assert!(told < 0.02, "{h} h: {told} K told");
     }
 }
