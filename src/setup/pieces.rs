@@ -97,7 +97,8 @@ impl Pieces {
             conductivity: scene.choice.law(Input::PieceConductivity(kind), material.conductivity()),
             heat_capacity: scene.choice.law(Input::PieceHeatCapacity(kind), material.heat_capacity()),
         };
-        let mesh = Mesh::Equal(vec![scene.cells * scene.level]);
+        // Fine at the surface: the half cell there goes with the pot, whatever the pot is brought to.
+        let mesh = Mesh::TowardsOutside(scene.cells + scene.cells / 2, scene.level);
         let patch = WallPatch::with_laws(&wall, &mesh, RELINEARISE, true, |_| laws.clone())?;
         let start = self.start.si();
         let middle = assembly.network.node(Node::Free { enthalpy: Enthalpy::None, start });
