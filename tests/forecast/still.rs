@@ -2,8 +2,10 @@
 
 use std::f64::consts::PI;
 
-use stillhot::units::{Ratio, Si, celsius, days, hours, kelvins, kilograms, metres, millimetres, minutes};
-use stillhot::{Catalogue, Dish, Held, Lid, Material, Options, PieceShape, Pieces, Plan, Pot, Setup};
+use stillhot::units::{
+    Ratio, Si, Time, celsius, days, hours, kelvins, kilograms, metres, millimetres, minutes, seconds,
+};
+use stillhot::{Catalogue, Dish, Forecast, Held, Lid, Material, Options, PieceShape, Pieces, Plan, Pot, Setup};
 
 use crate::limits::{at_once, exact_box, films};
 use crate::lines::{Lines, Stuff, box_faces};
@@ -46,59 +48,260 @@ fn first_terms_are_those_of_tables() {
     assert!((flat.0 - 0.6533).abs() < 1e-4 && (flat.1 - 1.0701).abs() < 1e-4, "{flat:?}");
 }
 
-/// A deep dish is a cylinder, a shallow one a slab; with a box that stores nothing both have closed forms: where the
-/// dish conducts like rubber, like metal, and like nothing known (then it is as good as stirred, to a millionth).
+/// What side, base, and base with top are worth to a dish of this radius and depth, 1/m² (mean excess of a body heated
+/// evenly: R²/8, h²/3, h²/12).
+fn ways(radius: f64, depth: f64) -> [f64; 3] {
+    [8.0 / (radius * radius), 3.0 / (depth * depth), 12.0 / (depth * depth)]
+}
+
+/// A cylinder with a bore that nothing passes, of unit thickness and properties; the bore is a share of the whole radius.
+struct Bored(f64);
+
+impl Bored {
+    /// Radius over thickness where so much of the thickness is passed.
+    fn radius(&self, x: f64) -> f64 {
+        self.0 / (1.0 - self.0) + x
+    }
+
+    /// Root, amplitude and edge over middle where it cools by a film: (r u')' = -z² r u from the bore outward, where
+    /// u' = -Bi u; by Runge and Kutta's fourth-order rule.
+    fn first_term(&self, biot: f64) -> (f64, f64, f64) {
+        // u and r u' at the edge, and the integrals of r u and r u².
+        let shoot = |z: f64| {
+            let (steps, near) = (4000, 1e-4);
+            let slope = |x: f64, [u, flow, ..]: [f64; 4]| {
+                let r = self.radius(x);
+                [flow / r, -z * z * r * u, r * u, r * u * u]
+            };
+            let area = 0.5 * (self.radius(near).powi(2) - self.radius(0.0).powi(2));
+            let mut now = [1.0 - 0.25 * z * z * near * near, -z * z * area, area, area];
+            let step = (1.0 - near) / f64::from(steps);
+            for k in 0..steps {
+                let x = near + f64::from(k) * step;
+                let along = |of: [f64; 4], share: f64| std::array::from_fn(|i| now[i] + share * step * of[i]);
+                let first = slope(x, now);
+                let second = slope(x + 0.5 * step, along(first, 0.5));
+                let third = slope(x + 0.5 * step, along(second, 0.5));
+                let last = slope(x + step, along(third, 1.0));
+                now = std::array::from_fn(|i| {
+                    now[i] + step / 6.0 * (first[i] + 2.0 * second[i] + 2.0 * third[i] + last[i])
+                });
+            }
+            now
+        };
+        let (mut low, mut high) = (0.0_f64, 2.41);
+        for _ in 0..60 {
+            let z = 0.5 * (low + high);
+            let [u, flow, ..] = shoot(z);
+            if u > 0.0 && -flow < biot * u * self.radius(1.0) { low = z } else { high = z }
+        }
+        let [edge, _, first, square] = shoot(low);
+        (low, first / square, edge)
+    }
+
+    /// One over its mean excess when it is heated evenly, by Simpson's rule: what passes each radius, squared, over it.
+    fn worth(&self) -> f64 {
+        let volume = |x: f64| 0.5 * (self.radius(x).powi(2) - self.radius(0.0).powi(2));
+        let of = |x: f64| if x == 0.0 { 0.0 } else { volume(x).powi(2) / self.radius(x) };
+        let n = 2000;
+        let sum: f64 = (0..n)
+            .map(|k| {
+                let at = |share: f64| of((f64::from(k) + share) / f64::from(n));
+                (at(0.0) + 4.0 * at(0.5) + at(1.0)) / 6.0
+            })
+            .sum();
+        volume(1.0) / (sum / f64::from(n))
+    }
+}
+
+/// Without a bore it is the cylinder of the tables, with one as wide as itself the wall.
+#[test]
+fn a_bored_cylinder_lies_between_those_of_tables() {
+    for (bore, cylinder, worth, allowed) in [(0.0, true, 8.0, 1e-6), (0.9999, false, 3.0, 2e-4)] {
+        for biot in [0.5, 5.0] {
+            let (seen, known) = (Bored(bore).first_term(biot), first_term(cylinder, biot));
+            let off = (seen.0 - known.0).abs() + (seen.1 - known.1).abs() + (seen.2 - known.2).abs();
+            assert!(off < allowed, "bore {bore}, Bi {biot}: {seen:?}, {known:?}");
+        }
+        assert!((Bored(bore).worth() - worth).abs() < 10.0 * allowed, "{}", Bored(bore).worth());
+    }
+}
+
+/// A pot, across and high, m, in a box that stores nothing.
+struct Bare {
+    across: f64,
+    height: f64,
+}
+
+const BARE_WALL: f64 = 0.04;
+const ROOM: f64 = 15.0;
+const START: f64 = 95.0;
+
+impl Bare {
+    fn inside(&self) -> [f64; 3] {
+        [self.across + 0.1, self.across + 0.1, self.height + 0.05]
+    }
+
+    /// Of the box, W/K.
+    fn conductance(&self) -> f64 {
+        let faces = box_faces(self.inside(), BARE_WALL);
+        let stuff = Stuff { k: 0.035, heat: 2.5 };
+        Lines { stuff, thickness: BARE_WALL, pot: 1.0, films: [9.0, 8.0], faces }.conductance()
+    }
+
+    fn mass(&self, depth: f64) -> f64 {
+        1000.0 * 0.25 * PI * self.across * self.across * depth
+    }
+
+    /// With a dish of 4 MJ/(m³ K) that conducts so well, W/(m K).
+    fn forecast(&self, depth: f64, conductivity: f64, horizon: Time) -> Forecast {
+        // Its metal holds next to nothing.
+        let metal = plain("metal", 16.0, 7900.0, 50.0);
+        let pot = Pot::sized(metres(self.across), metres(self.height), metal, millimetres(0.5));
+        let dish = Dish::of(plain("dish", conductivity, 1000.0, 4000.0));
+        let pot = pot.weighing(kilograms(0.01)).with(dish.still(), kilograms(self.mass(depth)));
+        let setup = films(exact_box(pot, 0.035, BARE_WALL, self.inside()), [9.0; 3], [8.0; 3]);
+        let mut options = Options::horizon(horizon);
+        options.step_error = kelvins(1e-4);
+        options.cells = 24;
+        options.steps = 1_000_000;
+        setup.forecast_with(&at_once(ROOM, START), &options).unwrap()
+    }
+}
+
+/// A dish in a box that stores nothing cools as the closed form of its body says, be it tall, in between, or flat: where it
+/// conducts like rubber, like metal, and like nothing known (then it is as good as stirred, to a millionth).
 #[test]
 fn a_still_dish_cools_as_in_textbooks() {
-    let (across, height, thickness, wall_k) = (0.7, 0.7, 0.04, 0.035);
-    let (room, start) = (15.0, 95.0);
-    let inside = [0.8, 0.8, 0.75];
-    let stuff = Stuff { k: wall_k, heat: 2.5 };
-    let lines = Lines { stuff, thickness, pot: 1.0, films: [9.0, 8.0], faces: box_faces(inside, thickness) };
-    let conductance = lines.conductance();
-    let base = 0.25 * PI * across * across;
-    for (cylinder, depth) in [(true, 0.6), (false, 0.08)] {
-        let mass = 1000.0 * base * depth;
-        // Length of the way and area that heat passes: the side, or the base.
-        let (way, area) = if cylinder { (0.5 * across, PI * across * depth) } else { (depth, base) };
+    let bare = Bare { across: 0.7, height: 0.7 };
+    let (radius, conductance) = (0.35, bare.conductance());
+    for depth in [0.6, 0.2, 0.08] {
+        let [side, base, ends] = ways(radius, depth);
+        let body = Bored(ends / (side + ends));
+        let mass = bare.mass(depth);
+        // Of the body whose worth is that of side or base, length of the way and area that heat passes.
+        let first = side.max(base);
+        let way = (body.worth() / first).sqrt();
+        let area =
+            mass / 1000.0 * body.radius(1.0) / (0.5 * (body.radius(1.0).powi(2) - body.radius(0.0).powi(2)) * way);
         for (biot, allowed) in [(0.5, 1e-5), (0.02, 1e-5), (conductance * way / (2000.0 * area), 1e-6)] {
             let k = conductance * way / (area * biot);
-            // Side, base and top are ways out, and the dish is computed with the side, or the base, that is worth more.
-            let ways = [8.0 / (0.25 * across * across), 12.0 / (depth * depth)];
-            let of_dish = k * ways[0].max(0.25 * ways[1]) / (ways[0] + ways[1]);
-            let (z, amplitude, edge) = first_term(cylinder, biot);
-            // Its metal holds less than a millionth of the deep dish.
-            let pot = Pot::sized(metres(across), metres(height), plain("metal", 16.0, 7900.0, 50.0), millimetres(0.5));
-            let dish = Dish::of(plain("dish", of_dish, 1000.0, 4000.0));
-            let pot = pot.weighing(kilograms(0.01)).with(dish.still(), kilograms(mass));
-            let setup = films(exact_box(pot, wall_k, thickness, inside), [9.0; 3], [8.0; 3]);
-            let mut options = Options::horizon(days(10.0));
-            options.step_error = kelvins(1e-4);
-            options.cells = 24;
-            options.steps = 1_000_000;
-            let forecast = setup.forecast_with(&at_once(room, start), &options).unwrap();
+            let of_dish = k * first / (side + ends);
+            let (z, amplitude, edge) = body.first_term(biot);
+            let forecast = bare.forecast(depth, of_dish, days(10.0));
             let time_of = |fourier: f64| fourier * way * way * 4e6 / k;
             // From where the first term stands alone (the second has died to 1e-7 there).
             let early = time_of(if biot < 0.01 { 30.0 } else { 1.2 });
             for t in [early, 2.0 * early, 3.0 * early].into_iter().filter(|t| *t < 10.0 * 86_400.0) {
-                let middle = (start - room) * amplitude * (-z * z * t * k / (4e6 * way * way)).exp();
-                let row = forecast.coldest(stillhot::units::seconds(t)).unwrap();
-                let seen = in_celsius(row.temperature.best()) - room;
-                let off = (seen - edge * middle).abs() / (start - room);
+                let middle = (START - ROOM) * amplitude * (-z * z * t * k / (4e6 * way * way)).exp();
+                let row = forecast.coldest(seconds(t)).unwrap();
+                let seen = in_celsius(row.temperature.best()) - ROOM;
+                let off = (seen - edge * middle).abs() / (START - ROOM);
                 // What the pot's half a joule per kelvin is to the dish.
                 let metal = 0.5 / (4000.0 * mass);
-                assert!(off < allowed + metal, "cylinder {cylinder}, Bi {biot}, {t} s: off {off:e}");
-                let warmest = forecast.middle_of_dish(stillhot::units::seconds(t)).unwrap().unwrap();
-                let off = (in_celsius(warmest.best()) - room - middle).abs() / (start - room);
-                assert!(off < 1e-3, "cylinder {cylinder}, Bi {biot}, {t} s: middle off {off:e}");
+                assert!(off < allowed + metal, "{depth} m, Bi {biot}, {t} s: off {off:e}");
+                let warmest = forecast.middle_of_dish(seconds(t)).unwrap().unwrap();
+                let off = (in_celsius(warmest.best()) - ROOM - middle).abs() / (START - ROOM);
+                assert!(off < 1e-3, "{depth} m, Bi {biot}, {t} s: middle off {off:e}");
                 // The mean gives its heat up by the conductance of the box and the excess of the edge.
-                let mean = in_celsius(forecast.at(stillhot::units::seconds(t)).unwrap().temperature.best()) - room;
+                let mean = in_celsius(forecast.at(seconds(t)).unwrap().temperature.best()) - ROOM;
                 let expected = conductance * edge * middle / (4000.0 * mass * z * z * k / (4e6 * way * way));
-                let off = (mean - expected).abs() / (start - room);
-                assert!(off < 1e-5 + allowed + metal, "cylinder {cylinder}, Bi {biot}, {t} s: mean off {off:e}");
+                let off = (mean - expected).abs() / (START - ROOM);
+                assert!(off < 1e-5 + allowed + metal, "{depth} m, Bi {biot}, {t} s: mean off {off:e}");
             }
             assert!(forecast.ledger_residual() < 1e-9);
         }
+    }
+}
+
+/// A dish as tall as a pot can be is a solid cylinder, one as flat as it can be a slab that is open above and below, both
+/// of the conductivity of the food, and neither is the other.
+#[test]
+fn a_tall_dish_is_a_cylinder_and_a_flat_one_a_slab() {
+    for (bare, depth, cylinder) in
+        [(Bare { across: 0.1, height: 1.0 }, 0.95, true), (Bare { across: 1.0, height: 0.065 }, 0.02, false)]
+    {
+        // A slab open on both sides is half a slab closed on one.
+        let (way, outside) = if cylinder { (0.05, 2.0 / 0.05) } else { (0.01, 1.0 / 0.01) };
+        let area = bare.mass(depth) / 1000.0 * outside;
+        let biot = 5.0;
+        let k = bare.conductance() * way / (area * biot);
+        let time = |fourier: f64| seconds(fourier * way * way * 4e6 / k);
+        let forecast = bare.forecast(depth, k, time(1.1));
+        let excess = |fourier: f64, (z, amplitude, edge): (f64, f64, f64)| {
+            let middle = amplitude * (-z * z * fourier).exp();
+            [edge * middle, middle]
+        };
+        for fourier in [0.5, 1.0] {
+            let coldest = in_celsius(forecast.coldest(time(fourier)).unwrap().temperature.best());
+            let middle = in_celsius(forecast.middle_of_dish(time(fourier)).unwrap().unwrap().best());
+            let seen = [coldest, middle].map(|t| (t - ROOM) / (START - ROOM));
+            let expected = excess(fourier, first_term(cylinder, biot));
+            let wrong = excess(fourier, first_term(!cylinder, biot));
+            println!("cylinder {cylinder}, Fo {fourier}: {seen:?}, {expected:?}; the other {wrong:?}");
+            for i in 0..2 {
+                assert!(
+                    (seen[i] / expected[i] - 1.0).abs() < 0.02,
+                    "cylinder {cylinder}, Fo {fourier}: {seen:?}, {expected:?}"
+                );
+                assert!((wrong[i] / expected[i] - 1.0).abs() > 0.2, "{wrong:?}");
+            }
+        }
+    }
+}
+
+/// Where its edge is held, a dish of any depth gives its heat up at the pace of a cylinder of finite length:
+/// (2.4048/R)² + (π/h)² times the diffusivity (Carslaw and Jaeger 1959, section 8.3, MEMORY).
+#[test]
+fn a_still_dish_gives_its_heat_up_at_the_pace_of_a_short_cylinder() {
+    let radius = 0.03;
+    let bare = Bare { across: 2.0 * radius, height: 0.11 };
+    for depth in [0.1, 0.06, 0.036, 0.024, 0.014, 0.0084] {
+        let [side, _, ends] = ways(radius, depth);
+        // So bad a conductor that the box hinders little: at a Biot number of 50 the squares of the roots are 0.961 of those
+        // of a held edge, in cylinder and slab alike (2.3572 and 1.5400 in tables of textbooks, MEMORY). Way over area is 3
+        // (slab) to 4 (cylinder) by volume and worth.
+        let biot = 50.0;
+        let k = 3.5 * bare.conductance() / (biot * 1e-3 * bare.mass(depth) * (side + ends));
+        let pace = 0.961 * k / 4e6 * ((2.4048 / radius).powi(2) + (PI / depth).powi(2));
+        let forecast = bare.forecast(depth, k, seconds(3.0 / pace));
+        let mean = |decays: f64| in_celsius(forecast.at(seconds(decays / pace)).unwrap().temperature.best()) - ROOM;
+        let seen = (mean(1.5) / mean(2.5)).ln();
+        println!("{depth} m: {seen:.4} of the pace of a short cylinder");
+        assert!((seen - 1.0).abs() < 0.01, "{depth} m: {seen}");
+    }
+}
+
+/// Nothing jumps as the pot fills: where the side comes to be worth more than the base (a depth of √(3/8) of the radius)
+/// a fiftieth of a per cent more food moves no end of a hold by more than a third of a per cent.
+#[test]
+fn a_hold_follows_the_fill_without_jumps() {
+    let (radius, height) = (0.075_f64, 0.08);
+    let base = PI * radius * radius;
+    let of_depth = |depth: f64| {
+        let metal = plain("metal", 16.0, 7900.0, 500.0);
+        let pot = Pot::sized(metres(2.0 * radius), metres(height), metal, millimetres(0.8));
+        let dish = Dish::of(plain("fat", 0.2, 930.0, 2300.0)).still();
+        let pot = pot.with(dish, kilograms(930.0 * base * depth));
+        let setup = films(exact_box(pot, 0.04, 0.03, [0.17, 0.17, 0.1]), [5.0, 7.0, 9.0], [6.0, 9.0, 12.0]);
+        let plan = Plan::in_room(celsius(15.0)).leaving_at(celsius(98.0));
+        let forecast = setup.forecast_with(&plan, &Options::horizon(hours(24.0))).unwrap();
+        let Held::Until { earliest, best, latest, .. } = forecast.coldest_above(celsius(60.0)).unwrap() else {
+            panic!()
+        };
+        let edge = [earliest, best, latest].map(|moment| moment.time().unwrap().si());
+        let mean = [75.0, 60.0].map(|level| held(&forecast, level));
+        [edge, mean[0], mean[1]].concat()
+    };
+    let switch = radius * 0.375_f64.sqrt();
+    let mut least = vec![0.0; 9];
+    for depth in [0.02, 0.03, switch, 0.06, 0.07] {
+        let (before, after) = (of_depth(depth * (1.0 - 1e-4)), of_depth(depth * (1.0 + 1e-4)));
+        for (i, (a, b)) in before.iter().zip(&after).enumerate() {
+            assert!((b - a).abs() < 2.0 + 0.003 * a, "{depth} m, {i}: {before:?} s, {after:?} s");
+            assert!(*a + 2.0 > least[i], "{depth} m, {i}: more food holds shorter: {least:?} s, {before:?} s");
+        }
+        least = after;
     }
 }
 
