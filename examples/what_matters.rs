@@ -1,4 +1,4 @@
-//! What would make a difference to a box or sleeve: `what_matters [CASE.toml]`.
+//! What would make a difference to a box or sleeve: `what_matters [CASE.toml]`; `--help` says how to ask.
 
 #[allow(dead_code, reason = "this program needs less of it than the others")]
 #[path = "common/layout.rs"]
@@ -11,6 +11,23 @@ use std::path::Path;
 use stillhot::case::Case;
 use stillhot::material::Catalogue;
 
+const HELP: &str = "\
+What would make a box or sleeve hold longer, or shorter, what is worth building, and what is
+worth measuring?
+
+Usage: what_matters [CASE.toml]
+
+  CASE.toml         what you have and what you do; where no file is named, the commented template
+                    examples/kitchen_box.toml, which is there to be copied and changed
+  --help            this text
+
+What it holds the changes against is the lowest temperature that the file asks to stay above, or
+else the highest to stay below. It takes some seconds: every change is a forecast of its own.
+
+Exit status: 0 with an answer; 2 if an argument or the file is wrong (every finding on the error
+output, nothing on the output); 1 if the case is right and there is no answer all the same.
+";
+
 fn main() -> std::process::ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     run(&arguments, &mut std::io::stdout().lock(), &mut std::io::stderr().lock()).into()
@@ -19,6 +36,7 @@ fn main() -> std::process::ExitCode {
 /// Exit status: 0 with an answer; 2 if an argument or the file is wrong; 1 if there is no answer all the same.
 pub fn run<'w>(arguments: &[String], out: &'w mut (dyn Write + 'w), err: &'w mut (dyn Write + 'w)) -> u8 {
     let (status, text) = match arguments {
+        [word] if word == "--help" || word == "-h" => (0, HELP.to_owned()),
         [] => answer("examples/kitchen_box.toml", include_str!("kitchen_box.toml")),
         [file] if !file.starts_with('-') => match std::fs::read_to_string(file) {
             Ok(text) => answer(file, &text),
@@ -27,7 +45,7 @@ pub fn run<'w>(arguments: &[String], out: &'w mut (dyn Write + 'w), err: &'w mut
             }
             Err(error) => (2, format!("what_matters: {file}: {error}\n")),
         },
-        _ => (2, "usage: what_matters [CASE.toml]\n".to_owned()),
+        _ => (2, "usage: what_matters [CASE.toml] (try --help)\n".to_owned()),
     };
     if (if status == 0 { out } else { err }).write_all(text.as_bytes()).is_ok() { status } else { 1 }
 }

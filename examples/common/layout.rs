@@ -51,17 +51,19 @@ pub fn paragraph(first: &str, text: &str) -> String {
     lines + &line + "\n"
 }
 
-/// A table: the first column to the left, the others to the right.
+/// A table: the first column to the left, the others to the right, closer together where the page is too narrow.
 pub fn table(header: &[&str], rows: &[Vec<String>]) -> String {
     let width = |column: usize| {
         let cells = rows.iter().filter_map(|row| row.get(column)).map(|cell| cell.chars().count());
         cells.chain(header.get(column).map(|cell| cell.chars().count())).max().unwrap_or(0)
     };
+    let whole: usize = 2 + (0..header.len()).map(width).sum::<usize>() + 3 * header.len().saturating_sub(1);
+    let between = " ".repeat(if whole > COLUMNS { 2 } else { 3 });
     let line = |cells: &[String]| {
         let mut text = String::from(" ");
         for (column, cell) in cells.iter().enumerate() {
             let width = width(column);
-            text += &if column == 0 { format!(" {cell:<width$}") } else { format!("   {cell:>width$}") };
+            text += &if column == 0 { format!(" {cell:<width$}") } else { format!("{between}{cell:>width$}") };
         }
         text.trim_end().to_owned() + "\n"
     };

@@ -1,9 +1,9 @@
 //! What makes a difference to a case, as a page for people.
 
-use super::layout::{all_of, level as degrees, paragraph, table};
+use super::layout::{all_of, level as degrees, moment, paragraph, table};
 use stillhot::case::Case;
-use stillhot::study::{Asked, Effect, End, HoldDifference, Level, Per, WhatMatters, Worth, what_matters};
-use stillhot::units::{Si, kilograms, litres, write_rounded};
+use stillhot::study::{Asked, Effect, End, HoldDifference, Level, Narrowing, Per, WhatMatters, Worth, what_matters};
+use stillhot::units::{Si, Time, kilograms, litres, write_rounded, write_span_down, write_span_up};
 use stillhot::{Error, Held};
 
 const MEMBERS: &str = "Best: with everything uncertain at its best value; cautious and generous: with all of it at that end, \
@@ -23,7 +23,7 @@ pub fn page(case: &Case, file: &str) -> Result<String, Error> {
     let (level, held) = list.base.holds[0];
     let side = if matches!(level, Level::Above(_)) { "above" } else { "below" };
     let mut page = paragraph("", case.title.as_deref().unwrap_or(file));
-    page += &paragraph("", &format!("(read from {file})"));
+    page += &paragraph("", &format!("(read from {file}; times count from shutting, rounded down)"));
     let others = if case.questions.above.len() + case.questions.below.len() > 1 {
         " This is what the changes below are held against."
     } else {
@@ -35,6 +35,14 @@ pub fn page(case: &Case, file: &str) -> Result<String, Error> {
             format!(
                 "It is not {side} {at} even when shut, so that no change below tells: ask about another temperature."
             )
+        }
+        Held::Until { earliest, best, latest, .. } => {
+            let [earliest, best, latest] = [earliest, best, latest].map(|at| moment(&at));
+            format!("It stays {side} {at} for {earliest} to {latest} (best {best}).{others}")
+        }
+        Held::PastHorizon { horizon, margin } => {
+            let (horizon, margin) = (write_span_down(horizon), write_rounded(margin, 2));
+            format!("It stays {side} {at} for longer than {horizon} ({margin} to spare).{others}")
         }
         held => format!("It stays {side} {at} for {held}.{others}"),
     };
@@ -50,12 +58,35 @@ pub fn page(case: &Case, file: &str) -> Result<String, Error> {
     );
     page += "\nWORTH MEASURING, BY HOW MUCH IT NARROWS THE RANGE\n";
     for narrowing in list.measure.iter().take(4) {
-        page += &paragraph("  - ", &format!("{narrowing} ({})", narrowing.known.how()));
+        page += &paragraph("  - ", &format!("{} ({})", narrowed(narrowing), narrowing.known.how()));
     }
     for error in &list.left_out {
         page += &paragraph("  not computed: ", &error.to_string());
     }
     Ok(page)
+}
+
+/// How much longer, rounded down to the minute, or shorter, rounded up; below a minute in seconds.
+fn longer(time: Time) -> String {
+    let sign = if time.si() < 0.0 { "-" } else { "+" };
+    let size = Time::from_si(time.si().abs());
+    match size.si() {
+        s if s < 60.0 => format!("{sign}{}", write_rounded(size, 2)),
+        _ if time.si() < 0.0 => format!("{sign}{}", write_span_up(size)),
+        _ => format!("{sign}{}", write_span_down(size)),
+    }
+}
+
+fn narrowed(narrowing: &Narrowing) -> String {
+    let [earliest, latest] = narrowing.ends.each_ref().map(moment);
+    let by = match narrowing.narrower {
+        Some(time) => {
+            let word = if time.si() < 0.0 { "wider" } else { "narrower" };
+            format!("{word} by {}", longer(time).trim_start_matches(['+', '-']))
+        }
+        None => format!("narrower by {} at the end", write_rounded(narrowing.narrower_at_end, 2)),
+    };
+    format!("{}: {earliest} to {latest}, {by}", narrowing.known)
 }
 
 fn effects(list: &WhatMatters) -> String {
@@ -73,7 +104,9 @@ fn told(effect: &Effect, end: End) -> String {
         HoldDifference::PastHorizon => {
             format!("{:+.1} K at the end", (10.0 * effect.compared.end.at(end).value.si()).round() / 10.0 + 0.0)
         }
-        told => told.to_string(),
+        HoldDifference::By(difference) if !difference.is_none() => longer(difference.value),
+        HoldDifference::AtLeast(time) | HoldDifference::AtMost(time) => format!("{} or more", longer(time)),
+        told @ HoldDifference::By(_) => told.to_string(),
     }
 }
 
@@ -83,10 +116,10 @@ fn worth(list: &WhatMatters, currency: &str, is_priced: bool) -> String {
     let (room, mass, money) = (list.worth(Per::Litre), list.worth(Per::Kilogram), list.worth(Per::Money));
     let is_light = |name: &str| mass.iter().any(|worth| worth.effect.name() == name && worth.rate().is_none());
     let free = room.iter().filter(|worth| worth.rate().is_none() && is_light(worth.effect.name()));
-    let free = free.map(|worth| format!("{} (+{})", worth.effect.name(), worth.gain_in_words()));
+    let free = free.map(|worth| format!("{} ({})", worth.effect.name(), longer(worth.gain)));
     let best = |list: &[Worth<'_>], amount: &dyn Fn(f64) -> String| -> Vec<String> {
         let takes = list.iter().filter(|worth| worth.rate().is_some()).take(SHOWN);
-        let told = |worth: &Worth<'_>| format!("+{} for {}", worth.gain_in_words(), amount(worth.takes));
+        let told = |worth: &Worth<'_>| format!("{} for {}", longer(worth.gain), amount(worth.takes));
         takes.map(|worth| format!("{} ({})", worth.effect.name(), told(worth))).collect()
     };
     let unpriced = list.unpriced().into_iter().filter(|_| is_priced).map(|effect| effect.name().to_owned()).collect();

@@ -135,15 +135,15 @@ const CRUST: f64 = 0.02;
 const STOVE: f64 = 1e6;
 
 impl Setup {
-    /// The network of one member of the range on a mesh of `cells` across each wall.
+    /// The network of one member of the range, crossed or not, on a mesh of `cells` across each wall.
     pub(crate) fn assemble(
         &self,
         plan: &Plan,
-        (member, inner): (Member, Inner),
+        (member, inner, crossed): (Member, Inner, bool),
         cells: usize,
         level: usize,
     ) -> Result<Assembly, Error> {
-        self.assemble_by(plan, &Choice::new(self, member, inner), cells, level)
+        self.assemble_by(plan, &Choice::new(self, member, inner).crossed(crossed), cells, level)
     }
 
     /// The same by a choice of what is uncertain.

@@ -96,7 +96,7 @@ impl Setup {
             if let Some(factor) = material.damp_factor() {
                 let (low, high) = (factor.low().si(), factor.high().si());
                 let state = if material.is_damp() {
-                    format!("damp: {low} to {high} times the conductivity when dry, which is in its range above")
+                    format!("conducts {low} to {high} times as well as when dry, which is in its range above")
                 } else {
                     format!("dry; damp it conducts {low} to {high} times as well")
                 };
@@ -130,7 +130,7 @@ impl Setup {
         say("air between pot and liner".into(), share(&gap_factor()), "published gap relations, range an estimate");
         say("emissivity of the pot".into(), self.pot().emissivity()?.to_string(), "as given, or polished to dark");
         let footing = self.pot().footing();
-        let under = format!("contact under the pot, on {}", footing.name());
+        let under = format!("contact under the pot, {}", footing.name());
         say(under, footing.resistance().to_string(), "estimate, or as given");
         say("films outside".into(), share(&film_factor()), "published relations, range an estimate");
         if plan.opens() {

@@ -110,6 +110,10 @@ pub struct Enclosure {
 /// Room left round and above the pot if nothing is said: its handles, its knob and the hands that lift it out need about
 /// 30 mm (common practice, no source).
 const DEFAULT_GAP: f64 = 0.03;
+/// The faces of a box, as errors list them.
+const FACES: &str = "lid, base, front, back, left, right";
+/// What a box needs.
+const ONE_EACH: &str = "one wall for each of lid, base, front, back, left, right";
 
 impl Enclosure {
     /// A box of one material all round, of the given thickness.
@@ -298,19 +302,25 @@ impl Enclosure {
     pub(crate) fn check(&self, pot: &Pot) -> Result<(), Error> {
         let check = || -> Result<(), Error> {
             if let Some(face) = self.twice {
-                return Err(Error::new(ErrorKind::Inconsistent, "a face has two walls").within(face.to_string()));
+                return Err(Error::new(ErrorKind::Inconsistent, "a face has two walls")
+                    .with_accepted(ONE_EACH)
+                    .within(face.to_string()));
             }
             for face in Face::OF_BOX {
                 let Some(wall) = self.wall(face) else {
-                    return Err(Error::new(ErrorKind::Inconsistent, "a face has no wall").within(face.to_string()));
+                    return Err(Error::new(ErrorKind::Inconsistent, "a face has no wall")
+                        .with_accepted(ONE_EACH)
+                        .within(face.to_string()));
                 };
                 if wall.geometry() != Geometry::Planar {
-                    return Err(Error::new(ErrorKind::Inconsistent, "a box needs flat walls").within(face.to_string()));
+                    return Err(Error::new(ErrorKind::Inconsistent, "a box needs flat walls")
+                        .with_accepted("a flat wall")
+                        .within(face.to_string()));
                 }
             }
             if let Some((face, _)) = self.walls.iter().find(|(face, _)| *face == Face::Side) {
                 return Err(Error::new(ErrorKind::Inconsistent, "a box has no such face")
-                    .with_accepted("lid, base, front, back, left, right")
+                    .with_accepted(FACES)
                     .within(face.to_string()));
             }
             if let Inside::AroundPot(gap) = self.inside {

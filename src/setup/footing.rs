@@ -18,27 +18,27 @@ pub struct Footing {
 impl Footing {
     /// Nobody says what: 0.001 to 0.02 m² K/W, best 0.005.
     pub fn unknown() -> Self {
-        Self::of("something", [0.001, 0.005, 0.02])
+        Self::of("whatever it stands on", [0.001, 0.005, 0.02])
     }
 
     /// A flat base that its weight presses into something soft: 0.0005 to 0.005 m² K/W, best 0.002.
     pub fn mat() -> Self {
-        Self::of("a soft mat", [0.0005, 0.002, 0.005])
+        Self::of("on a soft mat", [0.0005, 0.002, 0.005])
     }
 
     /// A base that stands on its rim, or is bent inward, 1 to 3 mm of air below it: 0.02 to 0.1 m² K/W, best 0.05.
     pub fn rim() -> Self {
-        Self::of("its rim", [0.02, 0.05, 0.1])
+        Self::of("on its rim", [0.02, 0.05, 0.1])
     }
 
     /// A trivet, rack or grid, 10 to 20 mm of air below the base, which its feet bridge: 0.05 to 0.25 m² K/W, best 0.12.
     pub fn trivet() -> Self {
-        Self::of("a trivet", [0.05, 0.12, 0.25])
+        Self::of("on a trivet", [0.05, 0.12, 0.25])
     }
 
     /// A contact of your own, 1e-5 to 10 m² K/W.
     pub fn resisting(resistance: Range<ThermalInsulance>) -> Self {
-        Footing { resistance, name: "what was given" }
+        Footing { resistance, name: "as given" }
     }
 
     fn of(name: &'static str, [low, best, high]: [f64; 3]) -> Self {
@@ -50,7 +50,7 @@ impl Footing {
         self.resistance
     }
 
-    /// What it is called.
+    /// Where it is, as it is told after "contact under the pot".
     pub(crate) fn name(&self) -> &'static str {
         self.name
     }

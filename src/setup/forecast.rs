@@ -10,7 +10,7 @@ use crate::error::{Error, ErrorKind, Within};
 use crate::march::Statistics;
 use crate::material::Material;
 use crate::units::bounds::in_range;
-use crate::units::{Energy, Mass, Si, Temperature, TemperatureInterval, Time, seconds};
+use crate::units::{Energy, Mass, Si, Spoken, Temperature, TemperatureInterval, Time, seconds};
 
 /// The predicted course of a pot. Times count from shutting.
 #[derive(Debug)]
@@ -21,6 +21,9 @@ pub struct Forecast {
     pub(super) generous: Run,
     /// Cautious and generous for the edge of a dish that stands still.
     edges: Option<[Run; 2]>,
+    /// Cautious and generous with what leads to the ground at its opposite end.
+    crossed: Option<[Run; 2]>,
+    crossed_edges: Option<[Run; 2]>,
     pub(super) horizon: f64,
     serve: Option<f64>,
     /// What was computed: what an earlier forecast hands over goes on in the same.
@@ -96,9 +99,12 @@ impl Forecast {
         let serve = plan.serve_time().map(Si::si);
 
         let (marches, paces) = Marches::of(setup, plan, options, &stops, like)?;
-        let Marches { best, ends: [cautious, generous], edges } = marches;
+        let Marches { best, ends: [cautious, generous], edges, crossed, crossed_edges } = marches;
         let (setup, cells, leaves) = (setup.clone(), options.cells, plan.hottest_start()?);
-        Ok((Forecast { best, cautious, generous, edges, horizon, serve, setup, cells, leaves }, paces))
+        Ok((
+            Forecast { best, cautious, generous, edges, crossed, crossed_edges, horizon, serve, setup, cells, leaves },
+            paces,
+        ))
     }
 
     /// Checks what a forecast is asked for; the times at which its marches stop, s, the horizon last.
@@ -339,7 +345,7 @@ impl Forecast {
         Ok((0..self.middle_count())
             .map(|k| {
                 let of = |run: &Run| run.history.node(run.assembly.pieces[k].1.0, t);
-                Range::of_members(of(&self.cautious), of(&self.best[2]), of(&self.generous))
+                self.span(ProbeSpot::Dish, of(&self.best[2]), of)
             })
             .collect())
     }
@@ -366,7 +372,7 @@ impl Forecast {
         let best = self.best_of(ProbeSpot::Dish, std::array::from_fn(|i| of(&self.best[i])));
         Ok(HourRow {
             time,
-            temperature: Range::of_members(of(&self.cautious), best.value, of(&self.generous)),
+            temperature: self.span(ProbeSpot::Dish, best.value, of),
             numerical: TemperatureInterval::from_si(best.error),
         })
     }
@@ -392,9 +398,38 @@ impl Forecast {
         [Some(0.0), serve, Some(self.horizon)].into_iter().flatten().collect()
     }
 
-    /// Every march: best values, cautious, generous, and those of the edge.
+    /// Every march: best values, cautious, generous, those of the edge, and those that cross.
     pub(super) fn runs(&self) -> impl Iterator<Item = &Run> {
-        self.best.iter().chain([&self.cautious, &self.generous]).chain(self.edges.iter().flatten())
+        self.best
+            .iter()
+            .chain([&self.cautious, &self.generous])
+            .chain(self.edges.iter().flatten())
+            .chain(self.all_crossed())
+    }
+
+    fn all_crossed(&self) -> impl Iterator<Item = &Run> {
+        self.crossed.iter().chain(&self.crossed_edges).flatten()
+    }
+
+    /// Whether there are marches with what leads to the ground at its opposite end.
+    pub(super) fn is_crossed(&self) -> bool {
+        self.crossed.is_some()
+    }
+
+    /// Every march that spans the range for a spot, cautious and generous first. At the coldest spot of a dish that stands
+    /// still those of its mean count as well: what hinders the heat inside makes the edge colder at first, but in the end it
+    /// is what gave its heat up freely that is colder.
+    pub(super) fn all_ends(&self, spot: ProbeSpot) -> impl Iterator<Item = &Run> {
+        let is_edge = spot == ProbeSpot::Coldest;
+        let mean = self.edges.as_ref().filter(|_| is_edge).map(|_| [&self.cautious, &self.generous]);
+        let crossed = self.crossed.iter().chain(self.crossed_edges.as_ref().filter(|_| is_edge)).flatten();
+        self.ends(spot).into_iter().chain(mean.into_iter().flatten()).chain(crossed)
+    }
+
+    /// What a best value and the marches of the range span.
+    pub(super) fn span<Q: Spoken>(&self, spot: ProbeSpot, best: f64, of: impl Fn(&Run) -> f64) -> Range<Q> {
+        let (low, high) = self.all_ends(spot).map(of).fold((best, best), |(low, high), t| (low.min(t), high.max(t)));
+        Range::of_members(low, best, high)
     }
 
     /// The cautious and the generous march for a spot.

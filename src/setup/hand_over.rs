@@ -18,6 +18,8 @@ pub(crate) struct HandOver {
     pub(crate) leaves: Temperature,
     /// Of the dish, best value.
     pub(crate) dish: Temperature,
+    /// Whether it had marches that cross, which are the last.
+    pub(crate) crossed: bool,
     /// Of each march, in the order of the forecast.
     states: Vec<Fields>,
 }
@@ -60,6 +62,7 @@ impl HandOver {
             cells: forecast.cells,
             leaves: forecast.leaves,
             dish: forecast.at(time)?.temperature.best(),
+            crossed: forecast.is_crossed(),
             states,
         })
     }
@@ -78,10 +81,12 @@ impl HandOver {
         Ok(())
     }
 
-    /// Puts the state of one march in place of the start of the same march.
-    pub(crate) fn apply(&self, march: usize, assembly: &mut Assembly) -> Result<(), Error> {
+    /// Puts the state of one march in place of the start of the same march, which may be a crossed one with a twin.
+    pub(crate) fn apply(&self, march: usize, twin: Option<usize>, assembly: &mut Assembly) -> Result<(), Error> {
         let network = &mut assembly.network;
         let differs = || Error::new(ErrorKind::Inconsistent, "it continues a forecast of another setup").within("plan");
+        // Where none crossed, one that does so from here on starts where its twin stood.
+        let march = twin.filter(|_| !self.crossed).unwrap_or(march);
         let fields = self.states.get(march).ok_or_else(differs)?;
         let free = network.nodes.iter().filter(|node| matches!(node, Node::Free { .. })).count();
         if free != fields.bodies.len() || network.patches.len() != fields.patches.len() {

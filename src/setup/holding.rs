@@ -44,8 +44,8 @@ impl Forecast {
         let level = in_range("temperature", temperature, kelvin(0.0), celsius(3000.0))?;
         // On the side that is held a temperature counts positive.
         let sign = if above { 1.0 } else { -1.0 };
-        let (cautious, best, generous) = self.range_at(spot, 0.0);
-        if [cautious, best.value, generous].iter().all(|t| sign * (t - level) <= 0.0) {
+        let (low, best, high) = self.range_at(spot, 0.0);
+        if [low, best.value, high].iter().all(|t| sign * (t - level) <= 0.0) {
             return Ok(Held::NeverReached);
         }
         let crossing = |run: &Run| run.history.crossing(&run.watched(spot), level, 0.0, above);
@@ -53,21 +53,21 @@ impl Forecast {
             Some(t) => Moment::At(Time::from_si(t)),
             None => Moment::PastHorizon(self.horizon()),
         };
-        let [cautious, generous] = self.ends(spot).map(crossing);
-        let times = [cautious, self.best_crossing(spot, level, above), generous];
+        let best = self.best_crossing(spot, level, above);
+        let times: Vec<Option<f64>> = self.all_ends(spot).map(crossing).chain([best]).collect();
         if times.iter().all(Option::is_none) {
-            let (cautious, best, generous) = self.range_at(spot, self.horizon);
-            let margins = [cautious, best.value, generous].map(|t| sign * (t - level));
+            let (low, best, high) = self.range_at(spot, self.horizon);
+            let margins = [low, best.value, high].map(|t| sign * (t - level));
             let margin = margins.into_iter().fold(f64::INFINITY, f64::min);
             return Ok(Held::PastHorizon { horizon: self.horizon(), margin: TemperatureInterval::from_si(margin) });
         }
-        let numerical = times[1].map_or(0.0, |t| self.crossing_error(spot, t));
+        let numerical = best.map_or(0.0, |t| self.crossing_error(spot, t));
         let past = |t: &Option<f64>| t.unwrap_or(f64::INFINITY);
         let earliest = times.iter().min_by(|a, b| past(a).total_cmp(&past(b))).copied().flatten();
         let latest = times.iter().max_by(|a, b| past(a).total_cmp(&past(b))).copied().flatten();
         Ok(Held::Until {
             earliest: moment(earliest),
-            best: moment(times[1]),
+            best: moment(best),
             latest: moment(latest),
             numerical: Time::from_si(numerical),
         })

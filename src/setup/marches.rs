@@ -38,6 +38,8 @@ pub(super) struct Job<'s> {
     pub(super) number: usize,
     pub(super) member: Member,
     pub(super) inner: Inner,
+    /// Of one with what leads to the ground at its opposite end, which march is the same but for that.
+    pub(super) crossed: Option<usize>,
     /// Refinement of the mesh.
     pub(super) level: usize,
     pub(super) wish: Wish<'s>,
@@ -51,6 +53,9 @@ pub(super) struct Marches {
     pub(super) ends: [Run; 2],
     /// The same for the edge of a dish that stands still.
     pub(super) edges: Option<[Run; 2]>,
+    /// Cautious and generous with what leads to the ground at its opposite end, where the ground is not as warm as the room.
+    pub(super) crossed: Option<[Run; 2]>,
+    pub(super) crossed_edges: Option<[Run; 2]>,
 }
 
 /// The steps of the marches of a forecast, for the marches of another one to repeat.
@@ -70,9 +75,10 @@ impl Run {
         stops: &[f64],
         job: &Job<'_>,
     ) -> Result<(Run, Sequence), Error> {
-        let mut assembly = setup.assemble(plan, (job.member, job.inner), options.cells, job.level)?;
+        let mut assembly =
+            setup.assemble(plan, (job.member, job.inner, job.crossed.is_some()), options.cells, job.level)?;
         if let Some(handed) = plan.handed_over() {
-            handed.apply(job.number, &mut assembly)?;
+            handed.apply(job.number, job.crossed, &mut assembly)?;
         }
         let phases = assembly.phases(plan, stops);
         let start = assembly.begins(plan);
@@ -127,7 +133,7 @@ impl Marches {
         let best = |number: usize, wish| {
             let (level, _) = MARCHES[number];
             let (member, inner) = (Member::Best, Inner::of_mean(Member::Best));
-            Job { number, member, inner, level, wish }
+            Job { number, member, inner, crossed: None, level, wish }
         };
         let (coarse, sequence) = march(&best(0, Wish::Like(like.map(|paces| &paces.best), tolerance)))?;
         let mut jobs: Vec<Job<'_>> =
@@ -138,7 +144,15 @@ impl Marches {
         let edges = ends(Inner::of_edge, like.and_then(|paces| paces.edges.as_ref()));
         for (member, inner, like) in means.into_iter().chain(edges.into_iter().filter(|_| setup.pot().is_still())) {
             let number = jobs.len() + 1;
-            jobs.push(Job { number, member, inner, level: 2, wish: Wish::Like(like, fine) });
+            jobs.push(Job { number, member, inner, crossed: None, level: 2, wish: Wish::Like(like, fine) });
+        }
+        if plan.crosses() {
+            let uncrossed = MARCHES.len()..=jobs.len();
+            for twin in uncrossed {
+                let Job { member, inner, .. } = jobs[twin - 1];
+                let (number, wish) = (jobs.len() + 1, Wish::Like(None, fine));
+                jobs.push(Job { number, member, inner, crossed: Some(twin), level: 2, wish });
+            }
         }
         // The longest first: the short ones fill up what is left of the time.
         jobs.sort_by_key(|job| Reverse(job.work()));
@@ -154,8 +168,14 @@ impl Marches {
         // There is one of each job: the error is never met.
         let lost = || Error::new(ErrorKind::NoConvergence, "a march was not computed");
         let ((cautious, of_cautious), (generous, of_generous)) = pair().ok_or_else(lost)?;
-        let (edges, of_edges) = pair().map(|((low, of_low), (high, of_high))| ([low, high], [of_low, of_high])).unzip();
+        let mut pair = |is_there: bool| is_there.then(&mut pair).flatten();
+        let (edges, of_edges) = pair(setup.pot().is_still())
+            .map(|((low, of_low), (high, of_high))| ([low, high], [of_low, of_high]))
+            .unzip();
+        let mut alone = |is_there: bool| pair(is_there).map(|((low, _), (high, _))| [low, high]);
+        let crossed = alone(plan.crosses());
+        let crossed_edges = alone(plan.crosses() && setup.pot().is_still());
         let paces = Paces { best: sequence, ends: [of_cautious, of_generous], edges: of_edges };
-        Ok((Marches { best, ends: [cautious, generous], edges }, paces))
+        Ok((Marches { best, ends: [cautious, generous], edges, crossed, crossed_edges }, paces))
     }
 }

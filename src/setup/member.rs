@@ -15,7 +15,10 @@ use crate::wall::{Among, Layer};
 /// everything at its best value, everything at its most generous. While the pot is hot nearly all of these inputs act
 /// one way, so the two ends bound the other combinations; independent errors rarely conspire, so the span is wider
 /// than a likely error. One input turns round: a wall that stores more heat cools the pot at first and warms it late,
-/// so in the tail of a heavy box a mixture can leave the span by a few tenths of a kelvin.
+/// so in the tail of a heavy box a mixture can leave the span by a few tenths of a kelvin. Where what the box rests on is
+/// not as warm as the room, the dish may lie between the two, a cold one for hours: then what leads to the one cools and
+/// what leads to the other warms. So there both ends are computed a second time, crossed: what leads to the ground, and
+/// nothing else, at its opposite end.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Member {
     Cautious,
@@ -64,6 +67,8 @@ const STIRRED: f64 = 1e-6;
 pub(crate) struct Choice<'a> {
     member: Member,
     inner: Inner,
+    /// Whether what leads to the ground is at the opposite end.
+    crossed: bool,
     pins: &'a [(Input, f64)],
     layers: Vec<(LayerPlace, &'a Material)>,
     fillers: Vec<(EdgeRow, &'a Material)>,
@@ -80,7 +85,21 @@ impl<'a> Choice<'a> {
                 .collect(),
             Shell::Sleeve(_) => Vec::new(),
         };
-        Choice { member, inner, pins: setup.pins(), layers: setup.materials_by_place(), fillers, met: None }
+        Choice {
+            member,
+            inner,
+            crossed: false,
+            pins: setup.pins(),
+            layers: setup.materials_by_place(),
+            fillers,
+            met: None,
+        }
+    }
+
+    /// The same, with what leads to the ground at its opposite end.
+    pub(crate) fn crossed(mut self, crossed: bool) -> Self {
+        self.crossed = crossed;
+        self
     }
 
     /// The best values, noting down every input that is asked for.
@@ -127,6 +146,7 @@ impl<'a> Choice<'a> {
                 met.push(UncertainInput::new(input, (*range).into()));
             }
         }
+        let position = if self.crossed && input.is_of_ground() { 1.0 - position } else { position };
         let pinned = self.pins.iter().find(|(pinned, _)| *pinned == input);
         between(range, input.effect(), pinned.map_or(position, |(_, at)| *at))
     }

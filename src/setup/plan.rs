@@ -253,6 +253,12 @@ impl Plan {
         self.actions.iter().any(|(_, action)| matches!(action, Action::Uncover(_) | Action::Stir(_)))
     }
 
+    /// Whether the ground is not simply as warm as the room, or was not in an earlier forecast that this continues: then the
+    /// dish may lie between the two.
+    pub(crate) fn crosses(&self) -> bool {
+        self.resting.course(self.room()).is_some() || self.handed.as_ref().is_some_and(|handed| handed.crossed)
+    }
+
     /// Temperature of box or sleeve when the pot comes in, K.
     pub(crate) fn shell_start(&self) -> f64 {
         self.shell.unwrap_or_else(|| self.room()).si()

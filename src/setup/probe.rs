@@ -74,12 +74,14 @@ impl Forecast {
         let start = probe.start.map(Si::si);
         let of = |run: &Run| run.history.lagged(&run.watched(probe.spot), probe.lag.si(), start, &plain);
         let best: [Vec<f64>; 6] = std::array::from_fn(|i| of(&self.best[i]));
-        let [cautious, generous] = self.ends(probe.spot).map(of);
+        let ends: Vec<Vec<f64>> = self.all_ends(probe.spot).map(of).collect();
         let row = |(k, time): (usize, Time)| {
             let best = self.best_of(probe.spot, std::array::from_fn(|i| best[i][k]));
+            let (low, high) =
+                ends.iter().fold((best.value, best.value), |(low, high), end| (low.min(end[k]), high.max(end[k])));
             HourRow {
                 time,
-                temperature: Range::of_members(cautious[k], best.value, generous[k]),
+                temperature: Range::of_members(low, best.value, high),
                 numerical: TemperatureInterval::from_si(best.error),
             }
         };

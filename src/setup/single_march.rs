@@ -41,7 +41,7 @@ impl Setup {
             Member::Generous => MARCHES.len() + if of_edge { 3 } else { 1 },
         };
         let inner = if spot == ProbeSpot::Coldest { Inner::of_edge(member) } else { Inner::of_mean(member) };
-        let job = Job { number, member, inner, level, wish: Wish::Like(None, tolerance) };
+        let job = Job { number, member, inner, crossed: None, level, wish: Wish::Like(None, tolerance) };
         let (run, _) = Run::of(self, plan, options, &stops, &job)?;
         Ok(SingleMarch { run })
     }

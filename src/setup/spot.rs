@@ -64,18 +64,19 @@ impl Forecast {
         estimate
     }
 
-    /// Cautious, best and generous temperature at a spot, K.
+    /// Lowest, best and highest temperature at a spot, K.
     pub(super) fn range_at(&self, spot: ProbeSpot, time: f64) -> (f64, Estimate<f64>, f64) {
         let of = |run: &Run| run.temperature(spot, time);
-        let [cautious, generous] = self.ends(spot).map(of);
-        (cautious, self.best_at(spot, time), generous)
+        let best = self.best_at(spot, time);
+        let span: Range<Temperature> = self.span(spot, best.value, of);
+        (span.low().si(), best, span.high().si())
     }
 
     pub(super) fn row_at(&self, spot: ProbeSpot, time: Time) -> Result<HourRow, Error> {
-        let (cautious, best, generous) = self.range_at(spot, self.check_time(time)?);
+        let (low, best, high) = self.range_at(spot, self.check_time(time)?);
         Ok(HourRow {
             time,
-            temperature: Range::of_members(cautious, best.value, generous),
+            temperature: Range::of_members(low, best.value, high),
             numerical: TemperatureInterval::from_si(best.error),
         })
     }
@@ -105,7 +106,6 @@ impl Forecast {
         // At one end it stirs itself.
         let of = |run: &Run| run.history.node(run.assembly.still.map_or(run.assembly.pot, |(_, middle)| middle).0, t);
         let fine = &self.best[2];
-        let (cautious, best, generous) = (of(&self.cautious), of(fine), of(&self.generous));
-        Ok(fine.assembly.still.map(|_| Range::of_members(cautious, best, generous)))
+        Ok(fine.assembly.still.map(|_| self.span(ProbeSpot::Dish, of(fine), of)))
     }
 }

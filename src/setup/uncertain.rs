@@ -121,6 +121,11 @@ impl Input {
         }
     }
 
+    /// Whether it lies between the pot and what the box rests on, and nowhere else.
+    pub(crate) fn is_of_ground(self) -> bool {
+        matches!(self, Input::RestingFilm | Input::BaseContact)
+    }
+
     /// Whether it makes any difference under a plan.
     fn matters(self, plan: &Plan) -> bool {
         let opens = plan.opens();

@@ -426,12 +426,12 @@ impl<'b> List<'b> {
         let carry = plan.carry_time();
         let longer = carry + minutes(10.0);
         if longer.si() <= minutes(120.0).si() {
-            let name = format!("shutting it {} after the stove, not {}", write(longer), write(carry));
+            let name = format!("shutting it {} after it is ready, not {}", write(longer), write(carry));
             self.plan(ChangeKind::Use, &name, |plan| plan.carry(longer));
         }
         let sooner = minutes(1.0);
         if carry.si() > minutes(3.0).si() {
-            let name = format!("shutting it {} after the stove, not {}", write(sooner), write(carry));
+            let name = format!("shutting it {} after it is ready, not {}", write(sooner), write(carry));
             self.plan(ChangeKind::Use, &name, |plan| plan.carry(sooner));
         }
     }

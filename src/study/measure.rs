@@ -67,14 +67,14 @@ impl Known {
         match self {
             Known::LidJoint => "feeler gauges or strips of paper round the lid, shut as in use",
             Known::Boards => "feeler gauges along the seams; a test with the seams taped over",
-            Known::Conductivity => "the data sheet of the very material, at 40 to 60 °C",
+            Known::Conductivity => "the data sheet of the very material, at the mean of dish and room temperature",
             Known::WallHeat => "density by weighing a piece of known size",
             Known::Dish => "the recipe: how much of it is water, and whether it turns over by itself",
             Known::Pot => "pot and lid on the kitchen scale",
             Known::Inside => "a test with a log of the temperature",
             Known::Outside => "a test with a log of the temperature, in the place where the box stands",
             Known::WaterLoss => "the full pot on the scale before and after",
-            Known::Handling => "a thermometer at the stove and at shutting",
+            Known::Handling => "a thermometer in the dish before it is carried and at shutting",
             Known::Additions => "a test with them and one without",
         }
     }

@@ -148,7 +148,7 @@ fn damp_is_told() {
     assert!(moisture.starts_with("dry; damp it conducts 1.2 to 3 times"), "{moisture}");
     let (layer, moisture) = told(", damp = true");
     assert_eq!(layer, format!("50 mm of {}, damp", hay.name()));
-    assert!(moisture.starts_with("damp: 1.2 to 3 times"), "{moisture}");
+    assert!(moisture.starts_with("conducts 1.2 to 3 times as well as when dry"), "{moisture}");
     let case = read(BOX);
     assert!(case.setup.assumptions(&case.plan).unwrap().iter().all(|a| !a.subject.contains("moisture")), "foam");
 }

@@ -5,7 +5,9 @@ use stillhot::units::{
     Energy, Si, Velocity, celsius, hours, metres_per_second, millimetres, square_metre_kelvins_per_watt,
     watts_per_square_metre_kelvin,
 };
-use stillhot::{Course, Enclosure, Face, Footing, Forecast, Lid, Place, Plan, Range, Resting, Setup};
+use stillhot::{
+    Course, Enclosure, Face, Footing, Forecast, Held, Input, Lid, Options, Place, Plan, Range, Resting, Setup,
+};
 
 use crate::limits::{CAPACITY, at_once, exact_box, exact_pot, films, finely};
 use crate::lines::{Lines, Stuff, box_faces};
@@ -180,5 +182,95 @@ fn in_wind_a_seam_that_opens_never_holds_longer() {
             // What opens by little changes little: half a minute is the numerical error.
             assert!(pair[1][member] < pair[0][member] + 30.0, "{speed} m/s, member {member}: {holds:?} s");
         }
+    }
+}
+
+/// Where the ground is colder than the room, what leads to the one cools a dish that lies between them and what leads to the
+/// other warms it: the range holds every mixture of their ends, of a cold dish for how long it stays cold, and of a hot one
+/// for where it comes to in the end. A warm floor under a box in the cold turns it all round.
+#[test]
+fn a_dish_between_ground_and_room_stays_in_its_range() {
+    let of_ground = |input: Input| matches!(input, Input::RestingFilm | Input::BaseContact);
+    for (food, start, room, ground, horizon) in [
+        ("milk-whole", 4.0, 25.0, 2.0, 72.0),
+        ("milk-whole", 4.0, 25.0, 6.0, 72.0),
+        ("broth-thin-soup", 95.0, 30.0, 5.0, 400.0),
+        ("thick-stew", 95.0, -5.0, 30.0, 400.0),
+    ] {
+        let options = Options::horizon(hours(horizon));
+        let setup = box_round(pot(5.0, food, 4.0), "extruded-polystyrene", 40.0, Lid::resting());
+        let rests = Resting::earth().at(celsius(ground));
+        let plan = Plan::in_room(celsius(room)).leaving_at(celsius(start)).resting_on(rests);
+        let inputs = setup.uncertain(&plan).unwrap();
+        assert_eq!(inputs.iter().filter(|known| of_ground(known.input)).count(), 2);
+        let forecast = setup.forecast_with(&plan, &options).unwrap();
+        let mixtures = [[0.0, 0.0], [1.0, 1.0], [0.0, 1.0], [1.0, 0.0]].map(|[rest, ground]| {
+            let end = |input: Input| if of_ground(input) { ground } else { rest };
+            let pins: Vec<(Input, f64)> = inputs.iter().map(|known| (known.input, end(known.input))).collect();
+            setup.pinned(&pins).unwrap().forecast_with(&plan, &options).unwrap()
+        });
+        let mut matters = 0.0_f64;
+        for h in [0.0, 0.01, 0.04, 0.08, 0.16, 0.33, 0.66, 1.0].map(|share| share * horizon) {
+            let edge = forecast.coldest(hours(h)).unwrap();
+            for mixture in &mixtures {
+                let row = mixture.coldest(hours(h)).unwrap();
+                let (t, slack) = (row.temperature.best().si(), 0.02 + row.numerical.si() + edge.numerical.si());
+                let (low, high) = (edge.temperature.low().si() - slack, edge.temperature.high().si() + slack);
+                assert!(t > low && t < high, "edge of {food} from {start} °C, {h} h: {t}, {edge:?}");
+            }
+            let range = forecast.at(hours(h)).unwrap();
+            let (low, high) = (range.temperature.low().si(), range.temperature.high().si());
+            let seen = mixtures.each_ref().map(|mixture| mixture.at(hours(h)).unwrap());
+            for row in seen {
+                let (t, slack) = (row.temperature.best().si(), 0.02 + row.numerical.si() + range.numerical.si());
+                assert!(t > low - slack && t < high + slack, "{food} from {start} °C, {h} h: {t}, {range:?}");
+            }
+            let [a, b, mixed @ ..] = seen.map(|row| row.temperature.best().si());
+            let outside = |t: f64| (a.min(b) - t).max(t - a.max(b));
+            matters = mixed.into_iter().map(outside).fold(matters, f64::max);
+        }
+        println!("{food} from {start} °C: a mixture lies {matters:.2} K outside of both ends");
+        assert!(matters > 0.2, "{food} from {start} °C: {matters}");
+        if start < 8.0 {
+            let until = |forecast: &Forecast| match forecast.below(celsius(8.0)).unwrap() {
+                Held::Until { earliest, best, latest, .. } => {
+                    [earliest, best, latest].map(|moment| moment.time().map_or(f64::INFINITY, Si::si))
+                }
+                other => panic!("{other}"),
+            };
+            let [earliest, _, latest] = until(&forecast);
+            let of_mixtures = mixtures.each_ref().map(|mixture| until(mixture)[1]);
+            println!("{of_mixtures:?} s of {earliest} to {latest} s");
+            for held in of_mixtures {
+                assert!(held > 0.995 * earliest && held <= 1.005 * latest, "{held} of {earliest} to {latest} s");
+            }
+            // No wider than that either.
+            let least = of_mixtures.into_iter().fold(f64::INFINITY, f64::min);
+            let most = of_mixtures.into_iter().fold(0.0, f64::max);
+            assert!(earliest > 0.995 * least && latest <= 1.005 * most, "{earliest} to {latest} s: {of_mixtures:?}");
+        }
+        assert!(forecast.ledger_residual() < 1e-9 && forecast.water_residual() < 1e-9);
+    }
+}
+
+/// A forecast that goes on in the range of an earlier one, on other ground.
+#[test]
+fn what_lies_between_goes_on_in_its_range() {
+    let setup = box_round(pot(5.0, "milk-whole", 4.0), "extruded-polystyrene", 40.0, Lid::resting());
+    let options = Options::horizon(hours(6.0));
+    let resting = |surface: Resting| Plan::in_room(celsius(25.0)).resting_on(surface);
+    for (first, second) in [
+        (Resting::earth().at(celsius(2.0)), Resting::earth().at(celsius(2.0))),
+        (Resting::earth().at(celsius(2.0)), Resting::board()),
+        (Resting::board(), Resting::snow()),
+    ] {
+        let before = setup.forecast_with(&resting(first).leaving_at(celsius(4.0)), &options).unwrap();
+        let plan = resting(second).continuing(&before, hours(6.0)).unwrap();
+        let after = setup.forecast_with(&plan, &options).unwrap();
+        let (last, next) = (before.at(hours(6.0)).unwrap().temperature, after.at(hours(0.0)).unwrap().temperature);
+        for (a, b) in [(last.low(), next.low()), (last.best(), next.best()), (last.high(), next.high())] {
+            assert!((a.si() - b.si()).abs() < 1e-3, "{last}, {next}");
+        }
+        assert!(after.ledger_residual() < 1e-9);
     }
 }

@@ -238,3 +238,30 @@ fn ice_refuses_another_start() {
     assert_eq!(assumed(&plan), "0 °C, 25 % of it ice");
     assert_eq!(assumed(&plan.leaving_at(celsius(0.0))), "0 °C, 25 % of it ice");
 }
+
+/// Every face of a box has one flat wall, and what is said when it has not says so.
+#[test]
+fn a_wall_for_each_face_is_asked_for() {
+    let flat = || Wall::planar().layer(Layer::of("plywood", millimetres(9.0)).unwrap()).build().unwrap();
+    let round = || {
+        let layer = Layer::of("plywood", millimetres(9.0)).unwrap();
+        Wall::cylindrical(metres(0.1)).layer(layer).build().unwrap()
+    };
+    let refused = |walls: Vec<(Face, Wall)>| Setup::new(stew(), Enclosure::of_walls(walls)).unwrap_err();
+    let all = || Face::OF_BOX.map(|face| (face, flat())).to_vec();
+    let without = |face: Face| all().into_iter().filter(|(of, _)| *of != face).collect::<Vec<_>>();
+    let each = "lid, base, front, back, left, right";
+    for (error, problem, accepted) in [
+        (refused(without(Face::Lid)), "box, lid: a face has no wall", each),
+        (refused([all(), vec![(Face::Base, flat())]].concat()), "box, base: a face has two walls", each),
+        (
+            refused([without(Face::Left), vec![(Face::Left, round())]].concat()),
+            "box, left: a box needs flat walls",
+            "flat",
+        ),
+    ] {
+        assert_eq!(error.kind(), ErrorKind::Inconsistent);
+        assert!(error.to_string().starts_with(problem), "{error}");
+        assert!(error.accepted().is_some_and(|text| text.contains(accepted)), "{error}");
+    }
+}

@@ -434,3 +434,20 @@ fn a_still_dish_is_served_and_reheated() {
     assert!(lost.high().si() <= 0.078 * (1.0 + 1e-9) && lost.high().si() > 0.07, "{lost}");
     assert!(drying.ledger_residual() < 1e-9 && drying.water_residual() < 1e-12);
 }
+
+/// The whole of a dish is nowhere told to be colder than its coldest spot, at any end: a stew that stirs itself, after all,
+/// is the colder one in the end, and its edge with it.
+#[test]
+fn no_end_of_the_mean_is_colder_than_that_of_the_edge() {
+    let setup = box_round(pot(5.0, "thick-stew", 4.0), "extruded-polystyrene", 40.0, Lid::resting());
+    let forecast = setup.forecast_with(&Plan::in_room(celsius(10.0)), &Options::horizon(hours(72.0))).unwrap();
+    for h in 0..=72 {
+        let (mean, edge) = (forecast.at(hours(f64::from(h))).unwrap(), forecast.coldest(hours(f64::from(h))).unwrap());
+        let (low, slack) = (mean.temperature.low().si(), 1e-6 + mean.numerical.si() + edge.numerical.si());
+        assert!(edge.temperature.low().si() <= low + slack, "{h} h: {edge:?}, {mean:?}");
+    }
+    for level in [65.0, 40.0, 25.0, 15.0] {
+        let Held::Until { earliest, .. } = forecast.coldest_above(celsius(level)).unwrap() else { panic!() };
+        assert!(earliest.time().unwrap().si() <= held(&forecast, level)[0] + 1.0, "{level} °C");
+    }
+}

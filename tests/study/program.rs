@@ -47,7 +47,34 @@ fn a_cold_box_has_a_page_as_well() {
     let (status, page, err) = ran(&[file.to_str().unwrap()]);
     assert_eq!((status, err.as_str()), (0, ""));
     assert!(page.contains("It stays below 8 °C for") && page.contains("a box cooled to 3 °C"), "{page}");
+    // Nothing is said that suits only what is hot.
+    let said = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    for word in ["stove", "40 to 60 °C"] {
+        assert!(!said.contains(word), "{word}: {page}");
+    }
     assert!(!page.contains("for its price") && !page.contains("without a price"), "{page}");
+}
+
+/// Help as the other programs have it, on the output.
+#[test]
+fn the_program_says_how_to_ask() {
+    for word in ["--help", "-h"] {
+        let (status, page, err) = ran(&[word]);
+        assert_eq!((status, err.as_str()), (0, ""));
+        assert!(page.contains("Usage: what_matters [CASE.toml]") && page.contains("Exit status: 0"), "{page}");
+        assert!(page.lines().all(|line| line.chars().count() <= 100), "{page}");
+    }
+}
+
+/// Hours and minutes, as the other programs write them: no hour has decimals.
+#[test]
+fn times_are_in_hours_and_minutes() {
+    let (_, page, _) = ran(&[]);
+    let words: Vec<&str> = page.split_whitespace().collect();
+    let unit = |word: &str| word.trim_end_matches(|c: char| !c.is_alphanumeric()) == "h";
+    let hours: Vec<&str> = words.windows(2).filter(|pair| unit(pair[1])).map(|pair| pair[0]).collect();
+    assert!(hours.len() > 20 && hours.iter().all(|number| !number.contains('.')), "{hours:?}");
+    assert!(page.contains(" min "), "{page}");
 }
 
 #[test]
