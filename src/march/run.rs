@@ -11,7 +11,7 @@ use crate::network::{Network, Node, NodeId, PatchId, PathId};
 /// Something that happens at an instant, before a phase begins.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Event {
-    /// A body is brought to a temperature.
+    /// A body is brought to a temperature where it is colder; nothing happens where it is not.
     Bring {
         /// The body.
         node: NodeId,
@@ -302,7 +302,12 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         self.system.activate(&phase.active);
         for event in &phase.events {
             match event {
-                Event::Bring { node, to, path, patches } => self.bring(node.0, *to, Some(*path), patches),
+                Event::Bring { node, to, path, patches } => {
+                    // A stove only heats.
+                    if self.together(node.0, patches) < *to {
+                        self.bring(node.0, *to, Some(*path), patches);
+                    }
+                }
                 Event::Mix { node, patches } => self.mix(node.0, patches),
                 Event::Take { node, share, stays, patches } => {
                     self.system.take_of_body(node.0, *share, *stays);
@@ -316,28 +321,33 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         self.jump_reservoirs();
     }
 
+    /// The temperature at which a body and whole patches hold together what they hold, K.
+    fn together(&self, node: usize, whole: &[PatchId]) -> f64 {
+        let network = self.system.network;
+        let own = self.system.body(node).capacity(self.state.nodes[node]) + self.system.port_capacity[node];
+        let (mut capacity, mut excess) = (own, 0.0);
+        for patch in whole {
+            let here = |local: usize| {
+                network.patches[patch.0].ports.iter().any(|port| port.local == local && port.node.0 == node)
+            };
+            let heat = self.system.coefficients[patch.0].heat();
+            for (local, (c, t)) in heat.iter().zip(&self.state.patches[patch.0]).enumerate() {
+                // What sits on the body itself is counted there.
+                if !here(local) {
+                    capacity += network.patches[patch.0].weight * c;
+                    excess += network.patches[patch.0].weight * c * (t - self.state.nodes[node]);
+                }
+            }
+        }
+        self.state.nodes[node] + excess / capacity
+    }
+
     /// Stirs a body and whole patches: brings them to the temperature at which they hold together what they held. Heat
     /// capacities are secants between where each place was and that temperature.
     fn mix(&mut self, node: usize, whole: &[PatchId]) {
-        let network = self.system.network;
         let mut common = self.state.nodes[node];
         for _ in 0..MIXINGS {
-            let own = self.system.body(node).capacity(self.state.nodes[node]) + self.system.port_capacity[node];
-            let (mut capacity, mut excess) = (own, 0.0);
-            for patch in whole {
-                let here = |local: usize| {
-                    network.patches[patch.0].ports.iter().any(|port| port.local == local && port.node.0 == node)
-                };
-                let heat = self.system.coefficients[patch.0].heat();
-                for (local, (c, t)) in heat.iter().zip(&self.state.patches[patch.0]).enumerate() {
-                    // What sits on the body itself is counted there.
-                    if !here(local) {
-                        capacity += network.patches[patch.0].weight * c;
-                        excess += network.patches[patch.0].weight * c * (t - self.state.nodes[node]);
-                    }
-                }
-            }
-            common = self.state.nodes[node] + excess / capacity;
+            common = self.together(node, whole);
             for patch in whole {
                 self.ahead.clear();
                 self.ahead.resize(self.state.patches[patch.0].len(), common);

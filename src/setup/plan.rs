@@ -23,7 +23,7 @@ pub enum Action {
     Uncover(Time),
     /// The same, and at its beginning the dish is stirred to one temperature.
     Stir(Time),
-    /// The dish is brought to a temperature.
+    /// The dish is brought to a temperature, if it is colder.
     Reheat(Temperature),
     /// A share of the dish is taken out: liquid, pieces and ice alike.
     TakeOut(Ratio),
@@ -207,7 +207,8 @@ impl Plan {
         self
     }
 
-    /// The dish is brought to this temperature at this time after shutting, the pot put back at once.
+    /// The dish is brought to this temperature at this time after shutting, the pot put back at once. Where it is warmer it
+    /// is left as it is and no heat is put in, at each end of the range by itself: nothing is cooled by reheating.
     #[must_use]
     pub fn reheat_at(mut self, time: Time, to: Temperature) -> Self {
         self.actions.push((time, Action::Reheat(to)));

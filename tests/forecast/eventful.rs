@@ -412,16 +412,16 @@ fn middles_follow_the_pot() {
     assert!(best(&large, 3.0) < best(&without, 3.0));
 }
 
-/// What is brought below a level at an instant crosses it at that instant, at every member, however the curve runs before
+/// What is brought above a level at an instant crosses it at that instant, at every member, however the curve runs before
 /// and after.
 #[test]
 fn a_jump_past_a_level_is_its_crossing() {
-    for to in [10.0, 50.0, 62.0] {
-        let plan = room().reheat_at(hours(2.0), celsius(to));
+    for to in [15.0, 50.0, 90.0] {
+        let plan = room().leaving_at(celsius(5.0)).reheat_at(hours(2.0), celsius(to));
         let forecast = box_of("extruded-polystyrene", 50.0).forecast(&plan).unwrap();
-        let before = in_celsius(forecast.at(hours(1.999)).unwrap().temperature.low());
-        assert!(before > 63.0, "{before} °C");
-        let Held::Until { earliest, best, latest, .. } = forecast.above(celsius(63.0)).unwrap() else { panic!() };
+        let before = in_celsius(forecast.at(hours(1.999)).unwrap().temperature.high());
+        assert!(before < 14.0, "{before} °C");
+        let Held::Until { earliest, best, latest, .. } = forecast.below(celsius(14.0)).unwrap() else { panic!() };
         for moment in [earliest, best, latest] {
             let time = moment.time().unwrap().si();
             assert!((time - 7200.0).abs() < 1.0, "to {to} °C: {time} s");

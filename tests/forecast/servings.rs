@@ -106,3 +106,32 @@ fn a_dish_that_is_not_all_water_freezes_by_its_water() {
         assert!((value - expected).abs() < 2e-3, "{h} h: {value} instead of {expected}");
     }
 }
+
+/// A reheat to less than the dish has does nothing, at each end of the range by itself, and no heat is booked for it.
+#[test]
+fn reheating_cools_nothing() {
+    for food in ["broth-thin-soup", "thick-stew"] {
+        let setup = crate::setups::box_round(
+            crate::setups::pot(5.0, food, 4.0),
+            "extruded-polystyrene",
+            50.0,
+            stillhot::Lid::resting(),
+        );
+        let plan = stillhot::Plan::in_room(stillhot::units::celsius(15.0));
+        let never = setup.forecast(&plan).unwrap();
+        let at = stillhot::units::hours(4.0);
+        let before = never.at(at).unwrap().temperature;
+        for to in [before.low(), before.best(), before.high()].map(|t| crate::setups::in_celsius(t) - 0.5) {
+            let forecast = setup.forecast(&plan.clone().reheat_at(at, stillhot::units::celsius(to))).unwrap();
+            let after = forecast.at(at).unwrap().temperature;
+            for (a, b) in [(before.low(), after.low()), (before.best(), after.best()), (before.high(), after.high())] {
+                let [a, b] = [a, b].map(crate::setups::in_celsius);
+                assert!((b - a.max(to)).abs() < 0.02, "{food} to {to} °C: {before}, {after}");
+            }
+            let put_in = forecast.heat_by_path().into_iter().find(|row| row.place == stillhot::Place::Reheat);
+            let best = put_in.map_or(0.0, |row| stillhot::units::Si::si(row.heat.best()));
+            assert!(if crate::setups::in_celsius(before.best()) > to { best == 0.0 } else { best < 0.0 }, "{best} J");
+            assert!(forecast.ledger_residual() < 1e-9);
+        }
+    }
+}
