@@ -16,6 +16,7 @@ mod section_compare;
 mod section_cut;
 mod section_grid;
 mod section_matrices;
+mod section_mean;
 mod section_mesh;
 #[cfg(test)]
 mod section_orders;

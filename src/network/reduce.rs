@@ -56,6 +56,20 @@ impl Reduced {
     /// [`ErrorKind::NoConvergence`] if the tolerance is not reached with as many modes as interior unknowns,
     /// [`ErrorKind::Inconsistent`] for coefficients without an interior or in reduced form.
     pub(crate) fn new(coefficients: &Coefficients, ports: usize, starts: &[&[f64]], aim: Aim) -> Result<Self, Error> {
+        Self::holding(&[], coefficients, ports, starts, aim)
+    }
+
+    /// The same on a basis that holds these fields (interior temperatures, K) beside what it needs.
+    ///
+    /// # Errors
+    /// As [`Reduced::new`].
+    pub(crate) fn holding(
+        fields: &[Vec<f64>],
+        coefficients: &Coefficients,
+        ports: usize,
+        starts: &[&[f64]],
+        aim: Aim,
+    ) -> Result<Self, Error> {
         let mut full = Full::new(coefficients, ports, starts)?;
         let [shortest, longest] = aim.scales;
         let shift = |i: usize| (1.0 / longest) * (longest / shortest).powf(i as f64 / (CHECKED - 1) as f64);
@@ -68,6 +82,7 @@ impl Reduced {
         }
         let steady = full.responses_at(0.0)?;
         let mut basis = full.basis(steady.into_iter());
+        fields.iter().for_each(|field| basis.add(&DVector::from_column_slice(field)));
         let mut shifts = Vec::new();
         let goal = MARGIN[usize::from(!cheap)] * aim.tolerance;
         let mut passed = 0;
@@ -127,16 +142,28 @@ impl Reduced {
     /// Reduces the coefficients of a finer mesh of what `self` was made from as `self` was: by the shifts that served there.
     /// They follow from time scales and from what is asked, hardly from the mesh, and nothing is checked again. `steady` are
     /// the interior temperatures for each port at one and the others at zero; what passes errs by the square of their error.
+    /// `fields` are as for [`Reduced::holding`].
     ///
     /// # Errors
     /// As [`Reduced::new`].
-    pub(crate) fn of_finer(&self, coefficients: &Coefficients, steady: &[Vec<f64>]) -> Result<Self, Error> {
+    pub(crate) fn of_finer(
+        &self,
+        coefficients: &Coefficients,
+        steady: &[Vec<f64>],
+        fields: &[Vec<f64>],
+    ) -> Result<Self, Error> {
         let mut full = Full::new(coefficients, steady.len(), &[])?;
         let mut basis = full.basis(steady.iter().map(|x| DVector::from_column_slice(x)));
+        fields.iter().for_each(|field| basis.add(&DVector::from_column_slice(field)));
         for shift in &self.shifts {
             full.at(*shift)?.add_to(&mut basis);
         }
         Ok(finish(&full, &basis, &basis.project(), self.shifts.clone(), self.error))
+    }
+
+    /// The temperatures of the full patch that each mode means, a column each; none of one that has lost them.
+    pub(crate) fn fields(&self) -> &DMatrix<f64> {
+        &self.basis
     }
 
     /// Number of modes.

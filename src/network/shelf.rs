@@ -36,23 +36,33 @@ pub struct Shelf {
 }
 
 /// Where a part lies or will lie: whoever makes it holds the lock, so that it is made once.
-type Place = Arc<Mutex<Option<Arc<Reduced>>>>;
+type Place = Arc<Mutex<Option<Family>>>;
+
+/// Parts that are made together.
+pub(crate) type Family = Arc<Vec<Reduced>>;
 
 /// How many parts are kept.
 const MOST: usize = 10_000;
 
+/// One part is a family of its own.
+impl From<Reduced> for Vec<Reduced> {
+    fn from(one: Reduced) -> Self {
+        vec![one]
+    }
+}
+
 impl Shelf {
-    /// What is kept under this key, made now if there is nothing. The key is the caller's: it must tell apart whatever
+    /// The parts kept under this key, made now if there is nothing. The key is the caller's: it must tell apart whatever
     /// leads to other coefficients or another aim - geometry, materials, films, mesh, tolerance, time scales, start fields -
     /// and begin with a word for its kind of part.
     ///
     /// # Errors
     /// Whatever making it meets; nothing is kept then.
-    pub(crate) fn get(
+    pub(crate) fn get<M: Into<Vec<Reduced>>>(
         &self,
         key: String,
-        make: impl FnOnce() -> Result<Reduced, Error>,
-    ) -> Result<Arc<Reduced>, Error> {
+        make: impl FnOnce() -> Result<M, Error>,
+    ) -> Result<Family, Error> {
         let place = {
             let mut kept = lock(&self.kept);
             if kept.len() >= MOST && !kept.contains_key(&key) {
@@ -65,18 +75,18 @@ impl Shelf {
         if let Some(kept) = &*place {
             return Ok(Arc::clone(kept));
         }
-        Ok(Arc::clone(place.insert(Arc::new(make()?))))
+        Ok(Arc::clone(place.insert(Arc::new(make()?.into()))))
     }
 
     /// What is kept, with the lengths of its keys.
-    fn kept(&self) -> Vec<(usize, Arc<Reduced>)> {
+    fn kept(&self) -> Vec<(usize, Family)> {
         let places: Vec<_> = lock(&self.kept).iter().map(|(key, place)| (key.len(), Arc::clone(place))).collect();
         places.into_iter().filter_map(|(key, place)| Some((key, Arc::clone(lock(&place).as_ref()?)))).collect()
     }
 
     /// How many parts are kept.
     pub fn len(&self) -> usize {
-        self.kept().len()
+        self.kept().iter().map(|(_, family)| family.len()).sum()
     }
 
     /// True if nothing is kept.
@@ -86,7 +96,7 @@ impl Shelf {
 
     /// The memory that they fill, bytes.
     pub fn bytes(&self) -> usize {
-        self.kept().iter().map(|(key, reduced)| key + reduced.bytes()).sum()
+        self.kept().iter().map(|(key, family)| key + family.iter().map(Reduced::bytes).sum::<usize>()).sum()
     }
 
     /// Empties the shelf.

@@ -1,9 +1,13 @@
 //! Solved edges in a box that is used: accounts, events, fillers, refusals.
 
-use stillhot::units::{Si, celsius, hours, kilograms, litres, metres_per_second, millimetres, minutes};
+use stillhot::units::{
+    Si, celsius, hours, kilograms, litres, metres_per_second, millimetres, minutes, seconds,
+    square_metre_kelvins_per_watt,
+};
 use stillhot::{
-    Airspace, Contact, Course, Dish, EdgeRow, Edges, Enclosure, ErrorKind, Face, Fill, Filler, Forecast, Layer, Lid,
-    Mechanism, Options, Part, PieceShape, Pieces, Place, Plan, Pot, Setup, Shelf, Shell, Sleeve, Wall,
+    Airspace, Contact, Course, Dish, EdgeRow, Edges, Enclosure, ErrorKind, Face, Fill, Filler, Fit, Footing, Forecast,
+    Layer, Lid, Material, Mechanism, Options, Part, PieceShape, Pieces, Place, Plan, Pot, Probe, ProbeSpot, Range,
+    Resting, Setup, Shelf, Shell, Sleeve, Wall,
 };
 
 use crate::setups::in_celsius;
@@ -199,6 +203,108 @@ fn walls_as_thin_as_foil_have_solved_edges() {
         println!("{thin:?} {thick:?} °C");
         for (thin, thick) in thin.into_iter().zip(thick) {
             assert!((thin - thick).abs() < 0.5, "{thin} and {thick} °C");
+        }
+    }
+}
+
+/// A pot that touches the liner of a box far smaller than its walls are thick: the arms of the sections are many times longer
+/// than the box, and what is taken off again with their strips is many times what its walls hold. Nothing is warmer than what was
+/// put in, or colder than the room, whatever the gap and the walls. (Air that was 26 K too warm, where strips answered steps of
+/// seconds more strongly than their section.)
+#[test]
+fn tiny_boxes_are_no_warmer_than_what_was_put_in() {
+    let pot = Pot::typical(litres(0.44)).with(Dish::named("thick-stew").unwrap(), kilograms(0.35));
+    let wall = |layers: &[(&str, f64)]| {
+        let build =
+            |wall: stillhot::WallBuilder, (id, mm): &(&str, f64)| wall.layer(Layer::of(id, millimetres(*mm)).unwrap());
+        layers.iter().fold(Wall::planar(), build).build().unwrap()
+    };
+    let plain = |mm: f64| Enclosure::of_wall(wall(&[("expanded-polystyrene-30", mm)]));
+    let lid = [
+        ("rigid-polyisocyanurate-foam-permeable-facer", 5.3),
+        ("wool-blanket-felt", 32.3),
+        ("polyvinyl-chloride-rigid", 0.7),
+    ];
+    let base = [("cotton-woven-cloth", 104.0), ("rigid-polyurethane-foam-air-filled", 76.7), ("cast-iron", 0.058)];
+    let unequal = plain(57.6).with_wall(Face::Lid, wall(&lid)).with_wall(Face::Base, wall(&base));
+    let cases = [("10 mm", plain(10.0)), ("30 mm", plain(30.0)), ("100 mm", plain(100.0)), ("unequal", unequal)];
+    let plan = Plan::in_room(celsius(16.0)).simmer(minutes(5.0)).carry(minutes(1.0));
+    let options = Options::horizon(hours(6.0));
+    for (name, boards) in cases {
+        for gap in [0.0, 0.5, 2.0, 5.0] {
+            let boards = boards.clone().around(&pot, millimetres(gap)).lid(Lid::gasketed()).edges(Edges::Solved);
+            let forecast = Setup::new(pot.clone(), boards).unwrap().forecast_with(&plan, &options).unwrap();
+            let dish = in_celsius(forecast.at(hours(0.0)).unwrap().temperature.high());
+            let case = format!("{name}, gap {gap} mm, dish {dish} °C");
+            for layer in forecast.hottest() {
+                assert!(in_celsius(layer.temperature.high()) < dish + 1e-3, "{case}: {layer:?}");
+            }
+            let air = Probe::at(ProbeSpot::UnderLid);
+            for [interval, until] in [[2.0, 240.0], [60.0, 7200.0]] {
+                for row in forecast.readings(&air, seconds(interval), seconds(until)).unwrap() {
+                    let [low, high] = [row.temperature.low(), row.temperature.high()].map(in_celsius);
+                    assert!(low > 16.0 - 1e-3 && high < dish + 1e-3, "{case}: {row:?}");
+                    assert!(interval < 60.0 || row.numerical.si() < 2.5, "{case}: {row:?}");
+                }
+            }
+            for h in [0.02, 0.1, 0.5, 2.0, 6.0] {
+                let row = forecast.at(hours(h)).unwrap();
+                assert!(
+                    in_celsius(row.temperature.high()) < dish + 1e-3 && row.numerical.si() < 0.1,
+                    "{case}: {row:?}"
+                );
+            }
+        }
+    }
+}
+
+/// All meshes share the shifts of the reduction of a section, so that they do not tell what it errs. A run on twice the cells,
+/// with a hundredth of the error in a step, finds shifts of its own.
+#[test]
+fn the_error_told_covers_the_reduction_from_the_first_minute() {
+    let syrup =
+        Pot::sized(millimetres(156.0), millimetres(225.0), Material::named("copper").unwrap(), millimetres(0.876))
+            .with(Dish::named("honey-syrup").unwrap().stirred(), kilograms(0.79))
+            .standing_on(Footing::resisting(Range::exactly(square_metre_kelvins_per_watt(0.01))));
+    let shive = Layer::of("hemp-shive-loose", millimetres(7.0)).unwrap();
+    let sleeve =
+        Sleeve::of_wall(&Wall::planar().layer(shive).build().unwrap()).with_gap(millimetres(0.0)).lid(Lid::pressed());
+    let windy = Plan::in_room(celsius(5.0)).in_wind(metres_per_second(10.2)).resting_on(Resting::hung());
+    let stew = Pot::sized(
+        millimetres(337.0),
+        millimetres(184.0),
+        Material::named("vitreous-enamel").unwrap(),
+        millimetres(5.0),
+    )
+    .with(Dish::named("water-liquid").unwrap(), kilograms(6.5))
+    .standing_on(Footing::trivet());
+    let wadding = [("carbon-steel", 0.0216), ("recycled-polyester-wadding", 24.9), ("polyethylene-low-density", 1.61)]
+        .into_iter()
+        .fold(Wall::planar(), |wall, (id, mm)| wall.layer(Layer::of(id, millimetres(mm)).unwrap()));
+    let wadded = Enclosure::of_wall(wadding.build().unwrap()).around(&stew, millimetres(2.0)).fitted(Fit::Tight);
+    let cold = Plan::in_room(celsius(-5.0)).resting_on(Resting::board().at(celsius(-13.1)));
+    let cases: [(&str, Pot, Shell, Plan); 3] = [
+        ("sleeve of shive", syrup, sleeve.edges(Edges::Solved).into(), windy.simmer(minutes(5.0)).carry(minutes(2.0))),
+        ("wadded box", stew, wadded.edges(Edges::Solved).into(), cold.simmer(minutes(5.0)).carry(minutes(2.0))),
+        ("cork", pot(), boards().edges(Edges::Solved).into(), plan()),
+    ];
+    for (name, pot, shell, plan) in cases {
+        let run = |cells: usize, share: f64| {
+            let mut options = Options::horizon(hours(12.0));
+            options.cells *= cells;
+            options.step_error *= share;
+            options.steps *= 100;
+            Setup::new(pot.clone(), shell.clone()).unwrap().forecast_with(&plan, &options).unwrap()
+        };
+        let (told, fine) = (run(1, 1.0), run(2, 0.01));
+        for h in [0.005, 0.01, 0.02, 0.03, 0.05, 0.1, 0.25, 0.5, 2.0, 8.0] {
+            for of in [Forecast::at, Forecast::coldest] {
+                let [told, fine] = [&told, &fine].map(|f| of(f, hours(h)).unwrap());
+                let off = (told.temperature.best().si() - fine.temperature.best().si()).abs();
+                let reported = told.numerical.si() + fine.numerical.si();
+                println!("{name}, {h} h: off {off:.5} K, {reported:.5} K told");
+                assert!(off <= reported, "{name}, {h} h: off {off} K, {reported} K told");
+            }
         }
     }
 }
