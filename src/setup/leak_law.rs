@@ -75,7 +75,7 @@ pub(crate) struct Balance {
     pub(crate) condenses: f64,
     /// How that rises with the temperatures of pot and liner, kg/(s K).
     pub(crate) slope: [f64; 2],
-    /// That of the vapour; and what it would be if the liner took and gave nothing, where that was asked.
+    /// The balance of the vapour; and the same if the liner took and gave nothing, where that was asked.
     vapour: [Option<VapourBalance>; 2],
     /// Vapour pressure over the food, Pa.
     full: f64,
