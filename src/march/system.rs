@@ -98,7 +98,6 @@ pub(crate) struct System<'n> {
     gradient: Vec<f64>,
     port_values: Vec<f64>,
     already: Vec<f64>,
-    node_temperatures: Vec<f64>,
 }
 
 /// The free nodes, those that meet few others first: eliminated early, they leave the factor sparse.
@@ -159,7 +158,6 @@ impl<'n> System<'n> {
             gradient: vec![0.0; reads],
             port_values: vec![0.0; ports],
             already: Vec::new(),
-            node_temperatures: Vec::new(),
             free,
         };
         system.refresh_port_capacity();
@@ -568,11 +566,44 @@ impl<'n> System<'n> {
 
     /// Flows of the links at the end of a stage.
     fn flows_at(&mut self, input: &StageInput<'_>, rise: &[f64], flows: &mut [f64]) {
-        let mut nodes = std::mem::take(&mut self.node_temperatures);
-        nodes.clear();
-        nodes.extend(input.start.nodes.iter().zip(rise).map(|(t, d)| t + d));
-        self.link_flows(input.time, &nodes, flows);
-        self.node_temperatures = nodes;
+        for (l, flow) in flows.iter_mut().enumerate() {
+            *flow = if self.active[l] { self.flow_in(l, input, rise).0 } else { 0.0 };
+        }
+    }
+
+    /// Flow of an active link in a stage, the rounding it cannot be better than, W, and on how many nodes it depends; its
+    /// derivatives are left in `self.gradient`.
+    ///
+    /// Where the flow is a straight line it is that of the start and what the rises add: a rise is known far more closely
+    /// than the temperature it leads to, which a stiff link would turn into heat that nobody has.
+    fn flow_in(&mut self, l: usize, input: &StageInput<'_>, rise: &[f64]) -> (f64, f64, usize) {
+        let link = &self.network.links[l];
+        let start = &input.start.nodes;
+        let size = |sum: f64, (g, t): (&f64, f64)| sum + (g * t).abs();
+        if let Some(frozen) = &self.frozen[l] {
+            let [from, to] = [link.from.0, link.to.0];
+            let beyond = [frozen.gradient[0] * rise[from], frozen.gradient[1] * rise[to]];
+            self.gradient[..2].copy_from_slice(&frozen.gradient);
+            let flow = frozen.at(start[from], start[to]) + (beyond[0] + beyond[1]);
+            return (flow, ROUNDING * (beyond[0].abs() + beyond[1].abs()), 2);
+        }
+        let reads = link.reads.len();
+        if link.law.is_linear() {
+            for (r, node) in self.read.iter_mut().zip(&link.reads) {
+                *r = start[node.0];
+            }
+            let at_start = link.law.flow(input.time, &self.read[..reads], &mut self.gradient[..reads]);
+            let terms = || self.gradient[..reads].iter().zip(link.reads.iter().map(|node| rise[node.0]));
+            let beyond: f64 = terms().map(|(g, d)| g * d).sum();
+            return (at_start + beyond, ROUNDING * terms().fold(0.0, size), reads);
+        }
+        for (r, node) in self.read.iter_mut().zip(&link.reads) {
+            *r = start[node.0] + rise[node.0];
+        }
+        let flow = link.law.flow(input.time, &self.read[..reads], &mut self.gradient[..reads]);
+        // A flow is a difference of temperatures: it cannot be better than their rounding.
+        let rounding = self.gradient[..reads].iter().zip(self.read.iter().copied()).fold(0.0, size);
+        (flow, ROUNDING * rounding, reads)
     }
 
     /// Residual of the free nodes (into `self.residual`) and, if asked, the Jacobian (into `self.lu`); returns the
@@ -623,31 +654,10 @@ impl<'n> System<'n> {
                 flows[l] = 0.0;
                 continue;
             }
-            let at = |node: crate::network::NodeId| input.start.nodes[node.0] + rise[node.0];
-            let two = [link.from, link.to];
-            let (nodes, flow): (&[_], f64) = match &self.frozen[l] {
-                Some(frozen) => {
-                    self.gradient[..2].copy_from_slice(&frozen.gradient);
-                    self.read[..2].copy_from_slice(&two.map(at));
-                    (&two, frozen.at(self.read[0], self.read[1]))
-                }
-                None => {
-                    for (r, node) in self.read.iter_mut().zip(&link.reads) {
-                        *r = at(*node);
-                    }
-                    let reads = link.reads.len();
-                    let flow = link.law.flow(input.time, &self.read[..reads], &mut self.gradient[..reads]);
-                    (&link.reads, flow)
-                }
-            };
-            let reads = nodes.len();
+            let (flow, rounding, reads) = self.flow_in(l, input, rise);
             flows[l] = flow;
-            // A flow is a difference of temperatures: it cannot be better than their rounding.
-            let rounding: f64 = if self.active_linear {
-                0.0
-            } else {
-                self.gradient[..reads].iter().zip(&self.read).map(|(g, t)| (g * t).abs()).sum::<f64>() * ROUNDING
-            };
+            let two = [link.from, link.to];
+            let nodes: &[_] = if self.frozen[l].is_some() { &two } else { &link.reads };
             for (end, sign) in [(link.from, 1.0), (link.to, -1.0)] {
                 let Some(u) = self.unknown_of[end.0] else { continue };
                 self.residual[u] += sign * input.tau * flow;
