@@ -481,4 +481,29 @@ mod tests {
         assert!((2.0 * WEIGHT + ALPHA - 1.0).abs() < 1e-15);
         assert!(DEFECT.iter().sum::<f64>().abs() < 1e-15);
     }
+
+    /// A body that melts along one straight line has one heat capacity: the error that is told of a step, and with it every
+    /// step that is taken, is that of a body with this capacity. (The error went through a matrix that was not factored.)
+    #[test]
+    fn the_error_of_a_step_does_not_depend_on_how_capacity_is_written() {
+        use crate::march::{March, Pace, Phase, march};
+        use crate::network::{Enthalpy, Link, Network, Signal};
+        let steps = |body: Enthalpy| {
+            let mut network = Network::default();
+            let pot = network.node(Node::Free { enthalpy: body, start: 350.0 });
+            let air = network.node(Node::Free { enthalpy: Enthalpy::Capacity(20.0), start: 320.0 });
+            let room = network.node(Node::Reservoir(Signal::Constant(290.0)));
+            let path = network.path();
+            network.link(Link::conductance(pot, air, 2.0, path));
+            network.link(Link::conductance(air, room, 0.7, path));
+            let phases = [Phase { end: 36_000.0, active: vec![true; 2], events: Vec::new() }];
+            let plan = March { phases: &phases, start: 0.0, snapshots: &[], step_bound: 10_000 };
+            let pace = Pace::Adaptive { tolerance: 1e-3, field_tolerance: 1e-2 };
+            let (history, _) = march(&network, &plan, &pace).unwrap();
+            let statistics = history.statistics;
+            (statistics.steps, statistics.rejected)
+        };
+        let line = vec![(250.0, 0.0), (300.0, 50.0 * 9000.0), (400.0, 150.0 * 9000.0)];
+        assert_eq!(steps(Enthalpy::Capacity(9000.0)), steps(Enthalpy::Melting { rest: 0.0, curve: line }));
+    }
 }

@@ -678,8 +678,13 @@ impl<'n> System<'n> {
             .fold(0.0, |a: f64, b| if b.is_nan() { f64::INFINITY } else { a.max(b) })
     }
 
-    /// Applies the inverse of the last stage's matrix to a defect (J, J per unit weight): the filtered error.
+    /// Applies the inverse of the last stage's matrix to a defect (J, J per unit weight): the filtered error, without end
+    /// where that matrix is singular.
     pub(crate) fn filter(&mut self, node_defect: &[f64], interior: &mut PerPatch, node_error: &mut [f64]) {
+        // Where a law or a body is no straight line, the matrix at the answer was only looked at.
+        if !self.lu.is_factored() && !self.lu.factor() {
+            return node_error.fill(f64::INFINITY);
+        }
         self.solve_interiors(interior);
         for (u, node) in self.free.iter().enumerate() {
             self.residual[u] = node_defect[*node];

@@ -16,6 +16,12 @@ impl Lu {
         self.n = n;
         self.a.clear();
         self.a.resize(n * n, 0.0);
+        self.pivot.clear();
+    }
+
+    /// Whether what was filled in last is factored.
+    pub(crate) fn is_factored(&self) -> bool {
+        self.pivot.len() == self.n
     }
 
     /// Adds to the entry (row, column); only before [`Lu::factor`].

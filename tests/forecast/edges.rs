@@ -1,7 +1,7 @@
 //! Solved edges in a box that is used: accounts, events, fillers, refusals.
 
 use stillhot::units::{
-    Si, celsius, hours, kilograms, litres, metres_per_second, millimetres, minutes, seconds,
+    Si, celsius, hours, kelvins, kilograms, litres, metres_per_second, millimetres, minutes, seconds,
     square_metre_kelvins_per_watt,
 };
 use stillhot::{
@@ -304,6 +304,37 @@ fn the_error_told_covers_the_reduction_from_the_first_minute() {
                 let reported = told.numerical.si() + fine.numerical.si();
                 println!("{name}, {h} h: off {off:.5} K, {reported:.5} K told");
                 assert!(off <= reported, "{name}, {h} h: off {off} K, {reported} K told");
+            }
+        }
+    }
+}
+
+/// Ice melts for days beside films that hardly move: no more steps are needed than without it, as long ones as with a pot that
+/// cools. (Steps of ten seconds that ended at the bound on work after two days.)
+#[test]
+fn days_of_ice_take_few_steps() {
+    let options = Options::horizon(hours(120.0));
+    for dish in ["water-liquid", "thick-stew"] {
+        let cold = Pot::typical(litres(4.9)).with(Dish::named(dish).unwrap(), kilograms(4.0));
+        for room in [20.0, 5.0, -5.0] {
+            let plan = Plan::in_room(celsius(room)).leaving_at(celsius(0.0)).shut();
+            let boards = Enclosure::lined("expanded-polystyrene-20", millimetres(50.0)).unwrap().edges(Edges::Solved);
+            let setup = Setup::new(cold.clone().with_ice(stillhot::units::fraction(0.4)), boards).unwrap();
+            let forecast = setup.forecast_with(&plan, &options).unwrap();
+            let statistics = forecast.statistics();
+            println!("{dish}, {room} °C: {statistics:?}");
+            assert!(statistics.steps < 2000 && statistics.rejected < 200, "{dish}, {room} °C: {statistics:?}");
+            assert!(forecast.ledger_residual() < 1e-9, "{:e}", forecast.ledger_residual());
+            // A fifth of the steps' length and half the cells tell the same, to what is told as error.
+            let mut finer = options;
+            (finer.cells, finer.step_error) = (16, kelvins(0.001));
+            let fine = setup.forecast_with(&plan, &finer).unwrap();
+            for k in 1..=20 {
+                let time = hours(6.0 * f64::from(k));
+                let (row, reference) = (forecast.at(time).unwrap(), fine.at(time).unwrap());
+                let off = (row.temperature.best().si() - reference.temperature.best().si()).abs();
+                let told = row.numerical.si() + reference.numerical.si();
+                assert!(off <= told + 1e-6, "{dish}, {room} °C, {} h: off {off} K, {told} K told", 6 * k);
             }
         }
     }
