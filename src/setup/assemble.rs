@@ -214,7 +214,10 @@ impl Setup {
             assembly.still = Some(dish.attach_still(mass, pot_start, &mut assembly, &scene)?);
         }
         if !self.pot().pieces().is_empty() {
-            assembly.attach_stove(&scene)?;
+            // What has ice in it does not come from the stove.
+            if self.pot().ice().si() == 0.0 {
+                assembly.attach_stove(&scene)?;
+            }
             for (kind, pieces) in self.pot().pieces().iter().enumerate() {
                 let piece = pieces.attach(kind, &mut assembly, &scene)?;
                 assembly.pieces.push(piece);

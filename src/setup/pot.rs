@@ -205,7 +205,8 @@ impl Pot {
     }
 
     /// The same with this share of the mass of the dish frozen, 0 to its water content: it starts at 0 °C (a plan that
-    /// says otherwise is refused) and stays there until the ice has melted. It counts as stirred.
+    /// says otherwise is refused) and stays there until the ice has melted. It counts as stirred. It comes from no stove:
+    /// pieces go into it as it is set out, and no simmer counts.
     #[must_use]
     pub fn with_ice(mut self, share: Ratio) -> Self {
         self.ice = share;

@@ -12,6 +12,7 @@ mod edges;
 mod eventful;
 mod every;
 mod features;
+mod ice;
 mod limits;
 mod lines;
 mod mixed;
