@@ -2,11 +2,13 @@
 //! about themselves.
 
 mod accounts;
+mod anything;
 mod by_hand;
 mod claims;
 mod continued;
 mod covers;
 mod direction;
+mod drawn;
 mod drying;
 mod edges;
 mod eventful;
