@@ -58,6 +58,8 @@ pub(crate) struct JunctionPatch {
 const AIM: Aim = Aim { tolerance: 3e-4, scales: [1.0, 1e6] };
 /// What is asked where rounding leaves no more: of walls as thin as foil.
 const ROUNDED: Aim = Aim { tolerance: 3e-3, scales: [60.0, 1e6] };
+/// Nodes of one mesh of a section: a bound on work, some seconds for all edges of a box.
+const MOST_NODES: usize = 150_000;
 /// Relative change of the transmittance of the plain walls that need not be followed.
 const RELINEARISE: f64 = 1e-3;
 
@@ -130,6 +132,7 @@ impl JunctionPatch {
                 }
                 // Laid just now if not before.
                 let Some(laid) = &laid else { return Err(Error::new(ErrorKind::Inconsistent, "no section")) };
+                laid.check_size(level)?;
                 laid.reduce(parts, site, (level, like), &laws)
             })
         };
@@ -198,6 +201,16 @@ impl Laid {
         let surroundings = Surroundings { conductivity: &conductivity, held: &held };
         let plan = GridPlan::new(&[(section.layout(), surroundings)], site.mesh.0);
         Laid { section, strips, plan }
+    }
+
+    /// Refuses a mesh that would take too long.
+    fn check_size(&self, level: usize) -> Result<(), Error> {
+        match self.plan.size(level) {
+            nodes if nodes > MOST_NODES => Err(Error::new(ErrorKind::WorkBound, "too fine a mesh for a solved edge")
+                .with_value(format!("{nodes} nodes"))
+                .with_accepted(format!("at most {MOST_NODES} nodes: fewer cells in the options"))),
+            _ => Ok(()),
+        }
     }
 
     /// The grid of the section or of a strip with every step split in `parts`.

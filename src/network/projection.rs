@@ -6,9 +6,12 @@
 use nalgebra::{DMatrix, DVector, SymmetricEigen};
 
 use super::patch::Coefficients;
+use crate::error::{Error, ErrorKind};
 
 /// A vector that lies in the span of the others to this share adds nothing.
 const DEPENDENT: f64 = 1e-9;
+/// Sweeps over the modes for each of them: two or three tell them apart; without a bound rounding could keep at it for ever.
+const SWEEPS: usize = 50;
 
 /// Orthonormal vectors, and what the full patch makes of them.
 pub(super) struct Basis<'a> {
@@ -85,21 +88,28 @@ impl<'a> Basis<'a> {
     }
 
     /// The small system, in modes that are independent of one another.
-    pub(super) fn project(&self) -> Small {
+    ///
+    /// # Errors
+    /// [`ErrorKind::NoConvergence`] if they cannot be told apart.
+    pub(super) fn project(&self) -> Result<Small, Error> {
         let (n, ports) = (self.vectors.len(), self.input.len());
         let k = DMatrix::from_fn(n, n, |i, j| self.projected[i.max(j)][i.min(j)]);
-        let SymmetricEigen { eigenvalues: rates, eigenvectors: turn } = SymmetricEigen::new(k);
+        let apart = SymmetricEigen::try_new(k, f64::EPSILON, SWEEPS * (n + 1));
+        let SymmetricEigen { eigenvalues: rates, eigenvectors: turn } = apart.ok_or_else(|| {
+            Error::new(ErrorKind::NoConvergence, "the modes of a reduction cannot be told apart")
+                .with_value(format!("{n} modes after {} sweeps", SWEEPS * (n + 1)))
+        })?;
         let input = turn.tr_mul(&DMatrix::from_fn(n, ports, |j, p| self.projected_input[j][p]));
         let gram = |i: usize, j: usize| self.gram[i.max(j)][i.min(j)];
         let stiff = DMatrix::from_fn(n, n, |i, j| gram(ports + i, ports + j));
-        Small {
+        Ok(Small {
             input_stiff: turn.tr_mul(&DMatrix::from_fn(n, ports, |j, p| gram(p, ports + j))),
             stiff_stiff: turn.tr_mul(&(stiff * &turn)),
             input_input: (0..ports).map(|p| self.gram[p][p]).collect(),
             rates,
             input,
             turn,
-        }
+        })
     }
 
     /// The scaled vectors of the modes.

@@ -53,8 +53,8 @@ impl Reduced {
     /// temperatures need not be named).
     ///
     /// # Errors
-    /// [`ErrorKind::NoConvergence`] if the tolerance is not reached with as many modes as interior unknowns,
-    /// [`ErrorKind::Inconsistent`] for coefficients without an interior or in reduced form.
+    /// [`ErrorKind::NoConvergence`] if the tolerance is not reached with as many modes as interior unknowns, or they cannot
+    /// be told apart; [`ErrorKind::Inconsistent`] for coefficients without an interior or in reduced form.
     pub(crate) fn new(coefficients: &Coefficients, ports: usize, starts: &[&[f64]], aim: Aim) -> Result<Self, Error> {
         Self::holding(&[], coefficients, ports, starts, aim)
     }
@@ -87,7 +87,7 @@ impl Reduced {
         let goal = MARGIN[usize::from(!cheap)] * aim.tolerance;
         let mut passed = 0;
         loop {
-            let small = basis.project();
+            let small = basis.project()?;
             let error_at =
                 |known: &[Option<Shift>], i: usize| known[i].as_ref().map(|k| small.answer(shift(i)).error(&k.answer));
             let (mut worst, mut error) = (0, 0.0);
@@ -158,7 +158,7 @@ impl Reduced {
         for shift in &self.shifts {
             full.at(*shift)?.add_to(&mut basis);
         }
-        Ok(finish(&full, &basis, &basis.project(), self.shifts.clone(), self.error))
+        Ok(finish(&full, &basis, &basis.project()?, self.shifts.clone(), self.error))
     }
 
     /// The temperatures of the full patch that each mode means, a column each; none of one that has lost them.

@@ -339,3 +339,25 @@ fn days_of_ice_take_few_steps() {
         }
     }
 }
+
+/// Sections of a million nodes would take minutes: they are refused at once, by what is asked too much of. Half the finest mesh
+/// that is allowed is not.
+#[test]
+fn too_fine_a_mesh_for_solved_edges_is_refused() {
+    let setup = Setup::new(pot(), boards().edges(Edges::Solved)).unwrap();
+    let on_cells = |cells: usize| {
+        let mut options = Options::horizon(minutes(1.0));
+        options.cells = cells;
+        setup.forecast_with(&plan().serve_after(minutes(1.0)), &options)
+    };
+    let start = std::time::Instant::now();
+    for cells in [60, 200] {
+        let error = on_cells(cells).unwrap_err();
+        println!("{error}");
+        assert_eq!(error.kind(), ErrorKind::WorkBound);
+        assert!(error.path().starts_with("box, edge between"), "{error}");
+        assert!(error.value().unwrap().contains("nodes") && error.accepted().unwrap().contains("cells"), "{error}");
+    }
+    assert!(start.elapsed().as_secs() < 60, "{:?}", start.elapsed());
+    assert!(on_cells(24).is_ok());
+}
