@@ -53,6 +53,9 @@ const FROZEN_TOLERANCE: f64 = 1e-2;
 const NEAR: f64 = 0.05;
 /// Share of a patch that may have left as vapour before the patch is shrunk.
 const UNFOLLOWED_DRYING: f64 = 1e-4;
+/// What passes in a stage for a difference of one kelvin against all heat capacity about: beyond it the rounding of a solution
+/// shows in the account of the heat.
+const STIFF: f64 = 100.0;
 /// Rounding of a temperature, in units of the Newton tolerance.
 const ROUNDING: f64 = 1e-2;
 const NEWTON_ITERATIONS: usize = 30;
@@ -85,6 +88,8 @@ pub(crate) struct System<'n> {
     /// Storage of dropped factors.
     spare: Vec<Vec<Condensed>>,
     lu: Lu,
+    /// Whether a link or a patch passes on so much more than anything takes up that one solution is not exact.
+    stiff: bool,
     /// tau of the factored system, while it stays valid.
     lu_tau: Option<f64>,
     /// Work counters.
@@ -149,6 +154,7 @@ impl<'n> System<'n> {
             spare: vec![Vec::new(); network.patches.len()],
             lu: Lu::default(),
             lu_tau: None,
+            stiff: false,
             factorisations: 0,
             newton_iterations: 0,
             residual: vec![0.0; free.len()],
@@ -497,8 +503,9 @@ impl<'n> System<'n> {
         self.solve_interiors(interior);
         let mut previous = f64::INFINITY;
         for iteration in 0.. {
-            if self.active_linear && iteration > 0 {
-                // One correction was exact: what is left is what the links carry there, which the ledger holds to account.
+            if self.active_linear && iteration > usize::from(self.stiff) {
+                // One correction was exact, or the next one has put right what rounding left of it: what is left is what the
+                // links carry there, which the ledger holds to account.
                 self.flows_at(input, rise, flows);
                 break;
             }
@@ -552,7 +559,7 @@ impl<'n> System<'n> {
             }
             let condensed = &self.condensed[i][0];
             for (p, port) in patch.ports.iter().enumerate() {
-                let s: f64 = (0..n).map(|q| condensed.port_matrix[p * n + q] * self.port_values[q]).sum();
+                let s = condensed.at_port(p, |q| self.port_values[q]);
                 port_heat[port.node.0] += patch.weight
                     * (port_inflow_at_start[i][port.local] - (s + self.interior_on_port[i][p]) / input.tau);
             }
@@ -614,6 +621,7 @@ impl<'n> System<'n> {
         if jacobian {
             self.lu.clear(self.free.len());
         }
+        let (mut stiffest, mut capacity) = (0.0_f64, 0.0);
         for (u, node) in self.free.iter().enumerate() {
             let enthalpy = &self.bodies[*node];
             let (t, d) = (input.start.nodes[*node], rise[*node]);
@@ -621,7 +629,9 @@ impl<'n> System<'n> {
             self.residual[u] = own - input.node_rhs[*node];
             self.magnitude[u] = own.abs() + input.node_rhs[*node].abs();
             if jacobian {
-                self.lu.add(u, u, input.capacity_factor * (enthalpy.capacity(t + d) + self.port_capacity[*node]));
+                let own = enthalpy.capacity(t + d) + self.port_capacity[*node];
+                capacity += own;
+                self.lu.add(u, u, input.capacity_factor * own);
             }
         }
         for (i, patch) in network.patches.iter().enumerate() {
@@ -632,7 +642,8 @@ impl<'n> System<'n> {
                 let row = &condensed.port_matrix[p * n..(p + 1) * n];
                 let on_port = self.interior_on_port[i][p];
                 let terms = || row.iter().zip(&patch.ports).map(|(s, other)| (s, other.node.0));
-                self.residual[u] += patch.weight * terms().fold(on_port, |sum, (s, other)| sum + s * rise[other]);
+                let at_port = condensed.at_port(p, |q| rise[patch.ports[q].node.0]);
+                self.residual[u] += patch.weight * (on_port + at_port);
                 if !self.active_linear {
                     let size = |s: &f64, other: usize| {
                         (s * rise[other]).abs() + ROUNDING * (s * input.start.nodes[other]).abs()
@@ -644,6 +655,9 @@ impl<'n> System<'n> {
                     for (s, other) in terms() {
                         if let Some(v) = self.unknown_of[other] {
                             self.lu.add(u, v, patch.weight * s);
+                            if v != u {
+                                stiffest = stiffest.max((patch.weight * s).abs());
+                            }
                         }
                     }
                 }
@@ -665,11 +679,15 @@ impl<'n> System<'n> {
                 if jacobian {
                     for (g, node) in self.gradient[..reads].iter().zip(nodes) {
                         if let Some(v) = self.unknown_of[node.0] {
+                            stiffest = stiffest.max((input.tau * g).abs());
                             self.lu.add(u, v, sign * input.tau * g);
                         }
                     }
                 }
             }
+        }
+        if jacobian {
+            self.stiff = stiffest > STIFF * capacity;
         }
         self.residual
             .iter()

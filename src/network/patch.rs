@@ -350,7 +350,7 @@ impl Coefficients {
     /// ports; `false` if the interior cannot be factored.
     pub(crate) fn condense_into(&self, capacity_factor: f64, tau: f64, ports: usize, into: &mut Condensed) -> bool {
         let m = self.interior_len();
-        let Condensed { tau: kept_tau, factor, response, port_matrix, diagonal } = into;
+        let Condensed { tau: kept_tau, factor, response, port_matrix, taken, diagonal } = into;
         *kept_tau = tau;
         port_matrix.clear();
         port_matrix.resize(ports * ports, 0.0);
@@ -430,6 +430,24 @@ impl Coefficients {
                 port_matrix[c.port * ports + q] += tau * c.conductance * response[q * m + c.interior];
             }
         }
+        // The diagonal holds what a port takes up and what it passes on, which may be a thousand million times more: made
+        // from both it does not lose the one in the rounding of the other.
+        taken.clear();
+        for p in 0..ports {
+            let column = &response[p * m..(p + 1) * m];
+            let heat: f64 = self.heat().iter().zip(column).map(|(c, x)| c * x).sum();
+            taken.push(-capacity_factor * heat);
+            for q in 0..p {
+                let passed = f64::midpoint(port_matrix[p * ports + q], port_matrix[q * ports + p]);
+                port_matrix[p * ports + q] = passed;
+                port_matrix[q * ports + p] = passed;
+            }
+        }
+        for (p, taken) in taken.iter().enumerate() {
+            let row = &mut port_matrix[p * ports..(p + 1) * ports];
+            row[p] = 0.0;
+            row[p] = taken - row.iter().sum::<f64>();
+        }
         true
     }
 
@@ -478,6 +496,8 @@ pub(crate) struct Condensed {
     response: Vec<f64>,
     /// S = tau K_PP - A_PI X, row-major.
     pub(crate) port_matrix: Vec<f64>,
+    /// Heat that the interior takes up for a rise of each port by one: the sum of its row, J/K.
+    taken: Vec<f64>,
     /// Reused storage.
     diagonal: Vec<f64>,
 }
@@ -491,6 +511,16 @@ impl Condensed {
         for c in couplings {
             on_port[c.port] -= self.tau * c.conductance * interior[c.interior];
         }
+    }
+
+    /// S times the rises of the ports, at one of them, J: by differences, so that what a port passes on to another is to the
+    /// last digit what arrives there.
+    pub(crate) fn at_port(&self, p: usize, rise: impl Fn(usize) -> f64) -> f64 {
+        let n = self.taken.len();
+        let here = rise(p);
+        let row = &self.port_matrix[p * n..(p + 1) * n];
+        // Its own entry meets a difference of nothing.
+        row.iter().enumerate().fold(self.taken[p] * here, |sum, (q, s)| sum + s * (rise(q) - here))
     }
 
     /// The interior rises for a fall of each port by one: the columns of A_II⁻¹ A_IP.
