@@ -1,6 +1,7 @@
 //! A setup becomes a network: the pot a hub, the air about it a hub, each wall a patch between two faces, and the
 //! links between them. Every part attaches itself; this file holds what they share and their order.
 
+use super::attach_edges::SolvedAt;
 use super::gap_law::{BareFilm, OpenTop};
 use super::leak_law::wind_coefficient;
 use super::member::{Choice, Inner, Member};
@@ -40,6 +41,8 @@ pub(crate) struct Assembly {
     pub(crate) walls: Vec<MeshedWall>,
     /// The patches of solved edges, those of their plain walls with weights below zero.
     pub(crate) edges: Vec<PatchId>,
+    /// Where those were solved.
+    pub(crate) solved_at: Option<SolvedAt>,
     /// What fills the inner corners, and the environment that it faces.
     pub(crate) fillers: Vec<(Material, NodeId)>,
     /// Water in the pot, where its vapour is followed.
@@ -107,6 +110,8 @@ pub(crate) struct Scene<'a> {
     pub(crate) cells: usize,
     pub(crate) level: usize,
     pub(crate) shelf: &'a Shelf,
+    /// Where an earlier forecast solved the edges.
+    pub(crate) solved_at: Option<&'a SolvedAt>,
 }
 
 /// From a bare lidded pot near the boil: 13, from 10 to 18 W/(m² K) (estimate: free convection 6 to 8, radiation 2 to
@@ -135,15 +140,16 @@ const CRUST: f64 = 0.02;
 const STOVE: f64 = 1e6;
 
 impl Setup {
-    /// The network of one member of the range, crossed or not, on a mesh of `cells` across each wall.
+    /// The network of one member of the range, crossed or not, on a mesh of `cells` across each wall; with edges as an earlier
+    /// forecast solved them, if there is one.
     pub(crate) fn assemble(
         &self,
         plan: &Plan,
         (member, inner, crossed): (Member, Inner, bool),
-        cells: usize,
-        level: usize,
+        (cells, level): (usize, usize),
+        solved_at: Option<&SolvedAt>,
     ) -> Result<Assembly, Error> {
-        self.assemble_by(plan, &Choice::new(self, member, inner).crossed(crossed), cells, level)
+        self.assemble_by(plan, &Choice::new(self, member, inner).crossed(crossed), (cells, level), solved_at)
     }
 
     /// The same by a choice of what is uncertain.
@@ -151,8 +157,8 @@ impl Setup {
         &self,
         plan: &Plan,
         choice: &Choice<'_>,
-        cells: usize,
-        level: usize,
+        (cells, level): (usize, usize),
+        solved_at: Option<&SolvedAt>,
     ) -> Result<Assembly, Error> {
         let mut network = Network::default();
         let reheat = network.path();
@@ -163,8 +169,8 @@ impl Setup {
         let together = self.films().is_some() || self.pot().is_still();
         let dry = if together { 0.0 } else { whole * self.pot().dry_share() };
         let metal = whole - dry;
-        let scene =
-            Scene { pot: self.pot(), plan, choice, hindrance, films: self.films(), cells, level, shelf: self.shelf() };
+        let (pot, films, shelf) = (self.pot(), self.films(), self.shelf());
+        let scene = Scene { pot, plan, choice, hindrance, films, cells, level, shelf, solved_at };
         let room = network.node(Node::Reservoir(plan.room_course().signal().clone()));
         let sky = match plan.sky_course() {
             Some(course) => network.node(Node::Reservoir(course.signal().clone())),
@@ -189,6 +195,7 @@ impl Setup {
             paths: vec![Account { path: reheat, place: Place::Reheat, mechanism: Mechanism::Heating, share: 1.0 }],
             walls: Vec::new(),
             edges: Vec::new(),
+            solved_at: None,
             fillers: Vec::new(),
             water: None,
             film: None,

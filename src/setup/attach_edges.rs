@@ -82,19 +82,32 @@ pub(super) struct OuterFace {
 struct Environments {
     inside: Met,
     outside: Met,
-    /// Films of the outer faces, W/(m² K).
-    of_face: Vec<(Face, f64)>,
-    /// Inside and outside, K.
-    between: [f64; 2],
+    at: SolvedAt,
     /// Films as they were given, or on a ladder.
     is_given: bool,
 }
 
+/// Where edges are solved: at the start of the first of all forecasts that one continues. What these hand over are modes of
+/// its sections, which mean nothing to sections that are solved elsewhere.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct SolvedAt {
+    /// Films of all inner faces together, and of each outer one, W/(m² K).
+    inside: f64,
+    of_face: Vec<(Face, f64)>,
+    /// Environments inside and outside, K.
+    between: [f64; 2],
+}
+
 impl Environments {
     fn of(assembly: &Assembly, faces: &[InnerFace], outer: &[OuterFace], scene: &Scene<'_>) -> Result<Self, Error> {
-        let room = scene.plan.room().si();
-        let warmer = WORKING * (scene.plan.start_temperature()?.si() - room);
-        let working = room + if warmer < 0.0 { warmer.min(-LEAST) } else { warmer.max(LEAST) };
+        let [working, room] = match scene.solved_at {
+            Some(at) => at.between,
+            None => {
+                let room = scene.plan.room().si();
+                let warmer = WORKING * (scene.plan.start_temperature()?.si() - room);
+                [room + if warmer < 0.0 { warmer.min(-LEAST) } else { warmer.max(LEAST) }, room]
+            }
+        };
         let surfaces = SURFACES.map(|share| room + share * (working - room));
         let temperature = |node: NodeId| {
             if node == assembly.room || node == assembly.sky {
@@ -129,17 +142,18 @@ impl Environments {
             }
         }
         let is_given = scene.films.is_some();
-        Ok(Environments { inside, outside, of_face, between: [working, room], is_given })
+        let now = SolvedAt { inside: inside.iter().map(|(_, h)| h).sum(), of_face, between: [working, room] };
+        Ok(Environments { inside, outside, at: scene.solved_at.cloned().unwrap_or(now), is_given })
     }
 
     /// Where a junction of these faces lies.
     fn site(&self, faces: &[Face], scene: &Scene<'_>) -> JunctionSite {
         let rounded = |h: f64| if self.is_given { h } else { FILM_STEP.powf((h.ln() / FILM_STEP.ln()).round()) };
-        let film = |face: &Face| self.of_face.iter().find(|(f, _)| f == face).map_or(1.0, |(_, h)| rounded(*h));
+        let film = |face: &Face| self.at.of_face.iter().find(|(f, _)| f == face).map_or(1.0, |(_, h)| rounded(*h));
         JunctionSite {
-            inside: rounded(self.inside.iter().map(|(_, h)| h).sum()),
+            inside: rounded(self.at.inside),
             outside: faces.iter().map(film).collect(),
-            between: self.between.map(|t| TEMPERATURE_STEP * (t / TEMPERATURE_STEP).round()),
+            between: self.at.between.map(|t| TEMPERATURE_STEP * (t / TEMPERATURE_STEP).round()),
             mesh: (CELLS * scene.cells, scene.level),
         }
     }
@@ -176,7 +190,7 @@ impl Assembly {
         let filled = EdgeRow::ALL.into_iter().filter_map(|row| enclosure.filler(row));
         self.fillers.extend(filled.map(|filler| (filler.fill().material().clone(), indoors)));
         let path = self.path(Place::Corners, Mechanism::Conduction);
-        let corners = corners(&edges, environments.between);
+        let corners = corners(&edges, environments.at.between);
         self.network.link(Link::conductance(indoors, self.room, corners, path));
         Ok(())
     }
@@ -228,6 +242,7 @@ impl Assembly {
             self.carry.push(link);
             self.stove.push(link);
         }
+        self.solved_at = Some(environments.at.clone());
         Ok(indoors)
     }
 

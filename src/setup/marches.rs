@@ -4,6 +4,7 @@ use std::cmp::Reverse;
 use std::num::NonZeroUsize;
 
 use super::assemble::{Account, Assembly};
+use super::hand_over::Fields;
 use super::member::{Inner, Member};
 use super::{Options, Plan, Setup};
 use crate::conduction::MARCHES;
@@ -75,10 +76,11 @@ impl Run {
         stops: &[f64],
         job: &Job<'_>,
     ) -> Result<(Run, Sequence), Error> {
-        let mut assembly =
-            setup.assemble(plan, (job.member, job.inner, job.crossed.is_some()), options.cells, job.level)?;
-        if let Some(handed) = plan.handed_over() {
-            handed.apply(job.number, job.crossed, &mut assembly)?;
+        let left = plan.handed_over().map(|handed| handed.left_by(job.number, job.crossed)).transpose()?;
+        let (chosen, mesh) = ((job.member, job.inner, job.crossed.is_some()), (options.cells, job.level));
+        let mut assembly = setup.assemble(plan, chosen, mesh, left.and_then(Fields::solved_at))?;
+        if let Some(fields) = left {
+            fields.apply(&mut assembly)?;
         }
         let phases = assembly.phases(plan, stops);
         let start = assembly.begins(plan);

@@ -316,7 +316,7 @@ impl Setup {
     pub(super) fn inputs(&self, plan: &Plan) -> Result<Vec<UncertainInput>, Error> {
         plan.check()?;
         let choice = Choice::noting(self);
-        self.assemble_by(plan, &choice, 3, 1)?;
+        self.assemble_by(plan, &choice, (3, 1), None)?;
         let mut list = choice.noted();
         for known in &mut list {
             if let Input::LayerConductivity(place) | Input::LayerHeatCapacity(place) = known.input {

@@ -2,9 +2,13 @@
 
 use stillhot::ErrorKind::{Inconsistent, OutOfRange};
 use stillhot::units::{
-    Ratio, Si, Time, celsius, hours, joules_per_kelvin, kilograms, millimetres, minutes, square_metres,
+    Ratio, Si, Time, celsius, hours, joules_per_kelvin, kilograms, metres_per_second, millimetres, minutes,
+    square_metres,
 };
-use stillhot::{Companion, Dish, Forecast, HourRow, Lid, Options, PieceShape, Pieces, Plan, PotLid, Setup};
+use stillhot::{
+    Companion, Dish, Edges, Enclosure, Forecast, HourRow, Lid, Options, PieceShape, Pieces, Plan, PotLid, Setup, Shell,
+    Sleeve,
+};
 
 use crate::setups::{box_round, pot, sleeve_round};
 
@@ -89,6 +93,73 @@ fn a_full_day_cut_in_two_is_the_whole() {
         plan.stir_at(at(CUT), minutes(2.0)).take_out_at(at(7.0), share).open_at(at(8.0), minutes(5.0))
     };
     same("a full day", &setup, &early(cold()), |plan| late(plan, CUT), &late(early(cold()), 0.0));
+}
+
+/// Every answer begins where the earlier forecast left it at this time, h.
+fn goes_on((before, end): (&Forecast, f64), after: &Forecast) {
+    for coldest in [false, true] {
+        let [last, first] = [row(before, end, coldest), row(after, 0.0, coldest)].map(|row| row.temperature);
+        for (a, b) in [(last.low(), first.low()), (last.best(), first.best()), (last.high(), first.high())] {
+            assert!((a.si() - b.si()).abs() < 1e-9, "{a:?}, then {b:?}");
+        }
+    }
+}
+
+fn solved(thickness: f64, around: bool) -> Setup {
+    let pot = pot(6.0, "broth-thin-soup", 5.0);
+    let shell = if around {
+        let sleeve = Sleeve::of_mat("wool-blanket-felt", millimetres(0.5 * thickness), 2).unwrap();
+        Shell::from(sleeve.edges(Edges::Solved))
+    } else {
+        let boards = Enclosure::lined("expanded-cork-board", millimetres(thickness)).unwrap();
+        Shell::from(boards.around(&pot, millimetres(30.0)).edges(Edges::Solved))
+    };
+    Setup::new(pot, shell).unwrap()
+}
+
+#[test]
+fn solved_edges_go_on_as_they_were_solved() {
+    for around in [false, true] {
+        let setup = solved(40.0, around);
+        same("solved edges", &setup, &cold(), |plan| plan, &cold());
+        // By other rooms, winds and skies they would have been solved elsewhere, with other modes. Twice, for what goes on is
+        // handed over as well.
+        let first = setup.forecast_with(&cold(), &horizon(CUT)).unwrap();
+        let other = Plan::in_room(celsius(-10.0)).in_wind(metres_per_second(12.0)).under_sky(celsius(-30.0));
+        let plan = other.uncover_at(hours(1.0), minutes(3.0)).continuing(&first, hours(CUT)).unwrap();
+        let second = setup.forecast_with(&plan, &horizon(2.0)).unwrap();
+        let plan = Plan::in_room(celsius(45.0)).continuing(&second, hours(2.0)).unwrap();
+        let third = setup.forecast_with(&plan, &horizon(2.0)).unwrap();
+        for (before, end, after) in [(&first, CUT, &second), (&second, 2.0, &third)] {
+            goes_on((before, end), after);
+            assert!(after.ledger_residual() < 1e-9 && after.water_residual() < 1e-9);
+            // No jump just after: edges that stood elsewhere would take up heat, or give it back.
+            let [start, soon] = [0.0, 1.0 / 60.0].map(|h| row(after, h, false).temperature.best().si());
+            assert!((soon - start).abs() < 0.5, "{start} K, then {soon} K");
+        }
+    }
+}
+
+/// Continued from its first moment in other weather, it is the forecast in that weather, but for what the edges are worth
+/// that were solved elsewhere: a hundredth of what the weather does, where their walls are so thin that films count.
+#[test]
+fn edges_that_were_solved_elsewhere_cost_little() {
+    let weathers = || {
+        let wind = cold().in_wind(metres_per_second(15.0));
+        [cold(), wind, Plan::in_room(celsius(-15.0))]
+    };
+    for around in [false, true] {
+        let setup = solved(8.0, around);
+        let of = |plan: &Plan| setup.forecast_with(plan, &horizon(4.0)).unwrap();
+        let own = weathers().map(|plan| of(&plan.shell_at(celsius(12.0)).carry(minutes(0.0))));
+        let at = |forecast: &Forecast| row(forecast, 3.0, false).temperature.best().si();
+        for (from, to) in [(0, 1), (1, 0), (0, 2), (2, 0)] {
+            let continued = of(&weathers()[to].clone().continuing(&own[from], hours(0.0)).unwrap());
+            let [before, after, went_on] = [&own[from], &own[to], &continued].map(at);
+            println!("{before} K, in other weather {after} K, continued {went_on} K");
+            assert!((went_on - after).abs() < 0.01 * (before - after).abs(), "{before}, {after} and {went_on} K");
+        }
+    }
 }
 
 #[test]
