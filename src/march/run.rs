@@ -135,14 +135,24 @@ pub(crate) fn march(network: &Network, plan: &March<'_>, pace: &Pace<'_>) -> Res
     Runner::new(&mut system, plan, state).run(pace)
 }
 
-/// What is inside followed patches.
-fn inside(system: &System<'_>, state: &State) -> Inside {
+/// What is inside followed patches. The mean goes by heat capacities at these very temperatures, and not by those that a
+/// march holds through its steps: so it follows from the temperatures alone, and a march that goes on where another ended
+/// begins with the mean that this one ended with.
+fn inside(system: &System<'_>, state: &State, scratch: &mut [Option<Coefficients>]) -> Inside {
     let network = system.network;
     let all = network.followed.iter().flat_map(|patch| &state.patches[patch.0]);
     let coldest = all.copied().fold(f64::INFINITY, f64::min);
     let mean = network.body.map_or(f64::NAN, |patch| {
-        let capacity = &system.coefficients[patch.0].capacity;
-        let heat: f64 = capacity.iter().zip(&state.patches[patch.0]).map(|(c, t)| c * t).sum();
+        let temperatures = &state.patches[patch.0];
+        let capacity = match &network.patches[patch.0].properties {
+            None => &system.coefficients[patch.0].capacity,
+            Some(properties) => {
+                let now = scratch[patch.0].get_or_insert_with(|| system.coefficients[patch.0].clone());
+                properties.linearise(temperatures, temperatures, now);
+                &now.capacity
+            }
+        };
+        let heat: f64 = capacity.iter().zip(temperatures).map(|(c, t)| c * t).sum();
         heat / capacity.iter().sum::<f64>()
     });
     Inside { coldest, mean }
@@ -190,6 +200,8 @@ struct Runner<'s, 'n, 'p> {
     history: History,
     sequence: Sequence,
     previous: Option<Previous>,
+    /// What is inside followed patches now.
+    inside: Inside,
     /// Rough size of the heat stored, J.
     stored: f64,
     body: Vec<bool>,
@@ -246,7 +258,9 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let stepper = Stepper::new(system);
         let ledger = Ledger::new(system);
         let mut history = History::new(&body, network.paths(), network.stores.len());
-        history.open(state.time, &state.nodes, &ledger.water, inside(system, &state));
+        let mut scratch = vec![None; network.patches.len()];
+        let inside = inside(system, &state, &mut scratch);
+        history.open(state.time, &state.nodes, &ledger.water, inside);
         history.hottest.clone_from(&state.patches);
         Runner {
             stepper,
@@ -254,13 +268,14 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             history,
             sequence: Sequence { steps: Vec::new(), landings: landings(system.network, plan) },
             previous: None,
+            inside,
             stored,
             body,
             holds,
             next_snapshot: 0,
             ahead: Vec::new(),
             stores: Vec::new(),
-            scratch: network.patches.iter().map(|_| None).collect(),
+            scratch,
             statistics: Statistics { unknowns, ..Statistics::default() },
             trial: state.clone(),
             system,
@@ -420,6 +435,8 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         for (t, d) in self.state.patches.iter_mut().flatten().zip(patches.iter().flatten()) {
             *t += d;
         }
+        // With what an event did before.
+        self.inside = inside(self.system, &self.state, &mut self.scratch);
         self.previous = None;
     }
 
@@ -667,9 +684,9 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         let dt = time_end - self.state.time;
         self.stores.clone_from(&self.ledger.water);
         self.ledger.book_water(self.system, &self.stepper.moved);
-        let inside_start = inside(self.system, &self.state);
         self.stepper.apply(&mut self.state, time_end);
-        let inside_end = inside(self.system, &self.state);
+        let inside_start = self.inside;
+        self.inside = inside(self.system, &self.state, &mut self.scratch);
         for (hottest, now) in self.history.hottest.iter_mut().zip(&self.state.patches) {
             for (hottest, now) in hottest.iter_mut().zip(now) {
                 *hottest = if *now > *hottest { *now } else { *hottest };
@@ -682,7 +699,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             (&moved.rate_start, &moved.rate_end),
             &self.state.nodes,
             (&self.ledger.lost_by_path, &self.ledger.water),
-            [inside_start, inside_end],
+            [inside_start, self.inside],
         );
         self.trial.nodes = start;
         if self.holds || self.system.network.patches.iter().any(|p| p.properties.is_some()) {

@@ -159,7 +159,7 @@ fn goes_on(case: &Case, forecast: &Forecast) -> Outcome {
     }
     let [last, first] = [(forecast, end), (&later, minutes(0.0))].map(|(f, time)| f.at(time).unwrap().temperature);
     for (last, first) in [(last.low(), first.low()), (last.best(), first.best()), (last.high(), first.high())] {
-        if (last.si() - first.si()).abs() > 1e-6 {
+        if (last.si() - first.si()).abs() > 1e-9 {
             return failed("continued", format!("{} K, then {} K", last.si(), first.si()));
         }
     }

@@ -1,6 +1,7 @@
 //! A forecast that goes on where an earlier one stood: cut in two, it is the whole.
 
 use stillhot::ErrorKind::{Inconsistent, OutOfRange};
+use stillhot::case::Case;
 use stillhot::units::{
     Ratio, Si, Time, celsius, hours, joules_per_kelvin, kilograms, metres_per_second, millimetres, minutes,
     square_metres,
@@ -159,6 +160,60 @@ fn edges_that_were_solved_elsewhere_cost_little() {
             println!("{before} K, in other weather {after} K, continued {went_on} K");
             assert!((went_on - after).abs() < 0.01 * (before - after).abs(), "{before}, {after} and {went_on} K");
         }
+    }
+}
+
+/// Dishes whose mean goes by heat capacities that follow temperature, as other tests drew them.
+const STILL: [&str; 2] = [
+    r#"
+[pot]
+diameter = "461 mm"
+height = "539 mm"
+metal = "carbon-steel"
+metal-thickness = "5.57 mm"
+[dish]
+food = "water-liquid"
+mass = "23 kg"
+circulation = "still"
+[[dish.pieces]]
+shape = "cylinder"
+size = "146 mm"
+food = "rice-cooked"
+mass = "0.509 kg"
+start = "4.4 °C"
+[box]
+gap = "28.3 mm"
+walls = [{ material = "softwood-across-grain", thickness = "45.8 mm" }]
+[box.lid]
+[plan]
+room = "12.2 °C"
+"#,
+    r#"
+[pot]
+volume = "0.906 L"
+[dish]
+food = "water-liquid"
+mass = "0.647 kg"
+circulation = "still"
+[sleeve]
+layers = [{ material = "rigid-polyisocyanurate-foam-foil-faced", thickness = "19.6 mm" }]
+[sleeve.lid]
+[plan]
+room = "20 °C"
+[options]
+horizon = "1.6 h"
+"#,
+];
+
+#[test]
+fn a_still_dish_goes_on_at_the_very_mean_where_it_stood() {
+    for text in STILL {
+        let case = Case::read(text, "drawn").unwrap();
+        let end = case.options.horizon;
+        let before = case.setup.forecast_with(&case.plan, &case.options).unwrap();
+        let plan = Plan::in_room(celsius(5.0)).continuing(&before, end).unwrap();
+        let after = case.setup.forecast_with(&plan, &case.options).unwrap();
+        goes_on((&before, end.si() / 3600.0), &after);
     }
 }
 
