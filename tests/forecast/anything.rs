@@ -8,8 +8,8 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use crate::drawn;
 use crate::setups::chilled_by_air;
 use stillhot::case::Case;
-use stillhot::units::{Si, Spoken, Time, celsius, kelvins, minutes};
-use stillhot::{Error, ErrorKind, Forecast, HourRow, Plan, Range};
+use stillhot::units::{Ratio, Si, Spoken, Time, celsius, kelvins, metres, metres_per_second, minutes};
+use stillhot::{Error, ErrorKind, Forecast, HourRow, Options, Plan, Range, Resting};
 
 /// Those that are drawn if nobody says otherwise.
 const FIRST: u64 = 0;
@@ -143,21 +143,57 @@ fn holds(case: &Case, text: &str, forecast: &Forecast) -> Outcome {
     Ok(())
 }
 
-/// A forecast in another room that goes on where this one ends.
-fn goes_on(case: &Case, forecast: &Forecast) -> Outcome {
-    let end = case.options.horizon;
-    let plan = Plan::in_room(celsius(5.0)).continuing(forecast, end).unwrap().open_at(end * 0.2, minutes(3.0));
+/// What may come after a forecast that lasts so long: each a plan for half as long.
+fn later(way: u64, lasts: Time) -> Plan {
+    let plan = Plan::in_room(celsius(5.0));
+    match way % 4 {
+        0 => plan.open_at(lasts * 0.2, minutes(3.0)),
+        1 => plan
+            .in_wind(metres_per_second(9.0))
+            .under_sky(celsius(-25.0))
+            .uncover_at(lasts * 0.1, minutes(2.0))
+            .serve_after(lasts * 0.3),
+        2 => plan
+            .resting_on(Resting::earth().at(celsius(12.0)))
+            .at_height(metres(3000.0))
+            .take_out_at(minutes(0.0), Ratio::from_si(0.4))
+            .stir_at(lasts * 0.2, minutes(1.0)),
+        _ => Plan::in_room(celsius(55.0)).resting_on(Resting::snow()).uncover_at(minutes(0.0), minutes(5.0)),
+    }
+}
+
+/// Forecasts in other surroundings, each of which goes on where the one before ends.
+fn goes_on(case: &Case, way: u64, forecast: &Forecast) -> Outcome {
     let mut options = case.options;
-    options.horizon = end * 0.5;
-    let later = match case.setup.forecast_with(&plan, &options) {
+    options.horizon *= 0.5;
+    let next = continues(case, way, (forecast, case.options.horizon), &options)?;
+    let last = options.horizon;
+    options.horizon *= 0.5;
+    continues(case, way / 4 + 1, (&next, last), &options).map(|_| ())
+}
+
+/// One of them.
+fn continues(
+    case: &Case,
+    way: u64,
+    (forecast, end): (&Forecast, Time),
+    options: &Options,
+) -> Result<Forecast, Failure> {
+    let plan = later(way, end).continuing(forecast, end).unwrap();
+    let later = match case.setup.forecast_with(&plan, options) {
         Ok(later) => later,
-        Err(error) => return failed("continued", format!("{error:?}")),
+        Err(error) => return Err(Failure { kind: "continued", text: format!("{error:?}") }),
     };
+    still_holds((forecast, end), &later, options)?;
+    Ok(later)
+}
+
+fn still_holds((forecast, end): (&Forecast, Time), later: &Forecast, options: &Options) -> Outcome {
     let (heat, water) = (later.ledger_residual(), later.water_residual());
     if heat.is_nan() || water.is_nan() || heat >= 1e-9 || water >= 1e-9 {
         return failed("accounts continued", format!("heat {heat:e}, water {water:e}"));
     }
-    let [last, first] = [(forecast, end), (&later, minutes(0.0))].map(|(f, time)| f.at(time).unwrap().temperature);
+    let [last, first] = [(forecast, end), (later, minutes(0.0))].map(|(f, time)| f.at(time).unwrap().temperature);
     for (last, first) in [(last.low(), first.low()), (last.best(), first.best()), (last.high(), first.high())] {
         if (last.si() - first.si()).abs() > 1e-9 {
             return failed("continued", format!("{} K, then {} K", last.si(), first.si()));
@@ -204,13 +240,13 @@ fn covers(case: &Case, forecast: &Forecast) -> Outcome {
 #[derive(Clone, Copy)]
 struct Asked {
     finely: bool,
-    further: bool,
+    further: Option<u64>,
 }
 
 impl Asked {
     /// A finer run costs some tens of others.
     fn of(number: u64) -> Self {
-        Asked { finely: number % 20 == 7, further: number % 5 == 1 }
+        Asked { finely: number % 20 == 7, further: (number % 5 == 1).then_some(number / 5) }
     }
 }
 
@@ -231,8 +267,8 @@ fn judge(text: &str, asked: Asked) -> Result<bool, Failure> {
             Err(error) => return told("refused", &error).map(|()| true),
         };
         holds(&case, text, &forecast)?;
-        if asked.further {
-            goes_on(&case, &forecast)?;
+        if let Some(way) = asked.further {
+            goes_on(&case, way, &forecast)?;
         }
         if asked.finely {
             covers(&case, &forecast)?;
