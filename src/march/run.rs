@@ -107,12 +107,27 @@ pub(crate) struct March<'a> {
     pub(crate) step_bound: usize,
 }
 
-/// Steps are a power of two times a second, so that factors are reused.
+/// Steps are a power of the root of two times a second, so that factors are reused.
 fn rung(k: i32) -> f64 {
-    2.0_f64.powi(k)
+    let octave = 2.0_f64.powi(k.div_euclid(RUNGS));
+    if k.rem_euclid(RUNGS) == 0 { octave } else { octave * std::f64::consts::SQRT_2 }
 }
-const LOWEST_RUNG: i32 = -40;
-const HIGHEST_RUNG: i32 = 40;
+
+/// The highest rung that is no longer than `dt`, s.
+fn rung_below(dt: f64) -> i32 {
+    let k = (f64::from(RUNGS) * (dt * (1.0 + 1e-9)).log2()).floor() as i32;
+    k.clamp(LOWEST_RUNG, HIGHEST_RUNG)
+}
+
+/// The lowest rung that is no shorter than `dt`, s.
+fn rung_above(dt: f64) -> i32 {
+    (f64::from(RUNGS) * (dt * (1.0 - 1e-9)).log2()).ceil() as i32
+}
+
+/// Rungs an octave.
+const RUNGS: i32 = 2;
+const LOWEST_RUNG: i32 = -40 * RUNGS;
+const HIGHEST_RUNG: i32 = 40 * RUNGS;
 /// First step as a power of two of the phase.
 const FIRST_STEP: f64 = 1.0 / 4096.0;
 /// A node counts as a body if it holds this share of the heat capacity of the largest one.
@@ -456,7 +471,7 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
         if span <= 0.0 {
             return Ok(false);
         }
-        let mut k = ((span * FIRST_STEP).log2().floor() as i32).clamp(LOWEST_RUNG, HIGHEST_RUNG);
+        let mut k = rung_below(span * FIRST_STEP);
         let mut damped = true;
         let mut just_rejected = false;
         while self.state.time < end {
@@ -486,11 +501,12 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
                 self.statistics.rejected += 1;
                 // A damped start is of first order at best: its error falls no faster than the step.
                 let shorter = match damped {
-                    true => (error.log2().ceil() as i32).clamp(1, 4),
-                    false if error > 64.0 => 3,
+                    true => RUNGS * (error.log2().ceil() as i32).clamp(1, 4),
+                    false if error > 64.0 => 3 * RUNGS,
+                    false if error > 2.0 => RUNGS,
                     false => 1,
                 };
-                k = ((dt.log2().ceil() as i32) - shorter).max(LOWEST_RUNG);
+                k = (rung_above(dt) - shorter).max(LOWEST_RUNG);
                 just_rejected = true;
                 continue;
             }
@@ -501,9 +517,13 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             }
             damped = false;
             // A step twice as long has about eight times the error. One that a landing cut short counts for what it was.
-            if !just_rejected && error < 0.1 {
-                let longer = if error < 0.1 / 64.0 { 4.0 } else { 2.0 };
-                k = k.max(((dt * longer * (1.0 + 1e-9)).log2().floor() as i32).min(HIGHEST_RUNG));
+            if !just_rejected && error < 0.28 {
+                let longer = match error {
+                    _ if error < 0.1 / 64.0 => 4.0,
+                    _ if error < 0.1 => 2.0,
+                    _ => std::f64::consts::SQRT_2,
+                };
+                k = k.max(rung_below(dt * longer));
             }
             just_rejected = false;
         }

@@ -72,6 +72,8 @@ pub(crate) struct System<'n> {
     active_linear: bool,
     /// Tangent that holds through the present step, per link.
     pub(crate) frozen: Vec<Option<Frozen>>,
+    /// Temperatures of the nodes at which they were asked for, K.
+    pub(crate) foreseen: Vec<f64>,
     /// What each node holds itself, as events and water have left it; nothing at reservoirs.
     bodies: Vec<Enthalpy>,
     /// What servings and vapour have left of each patch, as a share, and what vapour has taken since.
@@ -135,6 +137,7 @@ impl<'n> System<'n> {
             network,
             unknown_of,
             frozen: vec![None; network.links.len()],
+            foreseen: Vec::new(),
             bodies: network
                 .nodes
                 .iter()
@@ -237,6 +240,8 @@ impl<'n> System<'n> {
     /// water in each of the `stores` (kg).
     pub(crate) fn freeze_links(&mut self, time: f64, nodes: &[f64], stores: &[f64]) {
         let network = self.network;
+        self.foreseen.clear();
+        self.foreseen.extend_from_slice(nodes);
         for (l, link) in network.links.iter().enumerate() {
             if !self.active[l] {
                 continue;

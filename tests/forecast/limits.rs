@@ -164,7 +164,7 @@ fn pieces_of_a_millimetre_are_as_liquid() {
     let in_box = |pot: Pot| {
         let setup = exact_box(pot, 0.035, 0.04, [0.25, 0.25, 0.2]);
         let mut options = Options::horizon(hours(24.0));
-        options.step_error = kelvins(1e-4);
+        options.step_error = kelvins(5e-5);
         films(setup, [9.0; 3], [8.0; 3]).forecast_with(&plan, &options).unwrap()
     };
     let liquid = in_box(filled(0.5, 3.0));
