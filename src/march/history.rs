@@ -193,6 +193,13 @@ impl History {
         self.time.len()
     }
 
+    /// Length of the step about a time, s.
+    pub(crate) fn step_about(&self, time: f64) -> f64 {
+        let last = self.time.len() - 1;
+        let end = self.time.partition_point(|t| *t <= time).min(last);
+        end.checked_sub(1).map_or(0.0, |start| self.time[end] - self.time[start])
+    }
+
     /// Temperature of a node at a step end, K.
     pub(crate) fn node_at_step(&self, node: usize, k: usize) -> f64 {
         self.temperature[k * self.nodes + node]
@@ -258,6 +265,10 @@ impl History {
                 }
             }
         };
+        // What goes one way at both ends and as a whole does not turn back in between: ice is gone within the step.
+        let one_way = first * last >= 0.0 && (first + last) * here >= 0.0;
+        let most = if one_way { STEEPER * here.abs() } else { f64::INFINITY };
+        let [first, last] = [first, last].map(|slope| slope.clamp(-most, most));
         let (start, end) = ends(step);
         hermite((time - self.time[step]) / dt, start, end, dt * first, dt * last)
     }

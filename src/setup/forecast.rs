@@ -368,11 +368,11 @@ impl Forecast {
                 .with_accepted(format!("below {}", self.middle_count()))
                 .within("kind"));
         }
-        let of = |run: &Run| run.history.node(run.assembly.pieces[kind].1.0, t);
-        let best = self.best_of(ProbeSpot::Dish, std::array::from_fn(|i| of(&self.best[i])));
+        let of = |run: &Run, t: f64| run.history.node(run.assembly.pieces[kind].1.0, t);
+        let best = self.best_over(ProbeSpot::Dish, t, of);
         Ok(HourRow {
             time,
-            temperature: self.span(ProbeSpot::Dish, best.value, of),
+            temperature: self.span(ProbeSpot::Dish, best.value, |run| of(run, t)),
             numerical: TemperatureInterval::from_si(best.error),
         })
     }

@@ -72,11 +72,15 @@ impl Forecast {
         let times = self.times(interval, until)?;
         let plain: Vec<f64> = times.iter().map(|t| t.si()).collect();
         let start = probe.start.map(Si::si);
-        let of = |run: &Run| run.history.lagged(&run.watched(probe.spot), probe.lag.si(), start, &plain);
-        let best: [Vec<f64>; 6] = std::array::from_fn(|i| of(&self.best[i]));
-        let ends: Vec<Vec<f64>> = self.all_ends(probe.spot).map(of).collect();
+        let of = |run: &Run, times: &[f64]| run.history.lagged(&run.watched(probe.spot), probe.lag.si(), start, times);
+        let about: Vec<[f64; 3]> = plain.iter().map(|t| self.about(*t)).collect();
+        let mut rising = about.concat();
+        rising.sort_by(f64::total_cmp);
+        let best: Vec<Vec<f64>> = self.best.iter().map(|run| of(run, &rising)).collect();
+        let ends: Vec<Vec<f64>> = self.all_ends(probe.spot).map(|run| of(run, &plain)).collect();
         let row = |(k, time): (usize, Time)| {
-            let best = self.best_of(probe.spot, std::array::from_fn(|i| best[i][k]));
+            let six = |time: f64| std::array::from_fn(|i| best[i][rising.partition_point(|t| *t < time)]);
+            let best = self.best_of(probe.spot, about[k].map(six));
             let (low, high) =
                 ends.iter().fold((best.value, best.value), |(low, high), end| (low.min(end[k]), high.max(end[k])));
             HourRow {
