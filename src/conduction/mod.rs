@@ -37,7 +37,7 @@ mod wall_patch;
 pub(crate) use axis::Mesh;
 pub use convergence::{Convergence, ConvergenceRow};
 pub use estimate::Estimate;
-pub(crate) use estimate::{MARCHES, Sample, combine};
+pub(crate) use estimate::{Doubt, MARCHES, Sample, combine};
 pub(crate) use exchange_law::{RadiationLaw, convection_among};
 pub(crate) use junction_patch::{JunctionPatch, JunctionSite};
 pub use matrices::Matrices;

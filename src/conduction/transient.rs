@@ -2,7 +2,7 @@
 
 use ndarray::{Array1, ArrayView1};
 
-use super::estimate::{Estimate, Sample, combine};
+use super::estimate::{Doubt, Estimate, Sample, combine};
 use super::probe::Probe;
 use super::problem::Places;
 use super::wall_patch::WallPatch;
@@ -86,7 +86,7 @@ impl Transient {
             probe.read(&self.wall, run, &run.history.snapshots[time])
         });
         let sample = Sample::new(values);
-        let mut estimate = combine(sample, noise);
+        let mut estimate = combine(sample, noise, Doubt::SMOOTH);
         let scale = if probe.is_flux() { estimate.value.abs().max(self.swing * self.conductance) } else { self.swing };
         estimate.time_error += self.unfollowed * scale;
         estimate.error += self.unfollowed * scale;

@@ -463,4 +463,20 @@ mod tests {
         }
         assert!((history.lost(0, 2.0) - gone(2.0)).abs() < 1e-15);
     }
+
+    /// Ice that is gone shortly before the end of a step: the body keeps its temperature, then warms at once. It is never
+    /// colder than at either end (the cubic alone: by 0.13), and a dip that is there stays.
+    #[test]
+    fn what_only_warms_is_no_colder_inside_a_step_than_at_its_ends() {
+        let lowest = |first: f64| {
+            let mut history = History::new(&[true], 0, 0);
+            let nothing = Inside { coldest: 0.0, mean: 0.0 };
+            history.open(0.0, &[0.0], &[], nothing);
+            history.push(1.0, &[0.0], (&[first], &[1.0]), &[0.02], (&[], &[]), [nothing, nothing]);
+            history.push(2.0, &[0.02], (&[1.0], &[1.0]), &[1.02], (&[], &[]), [nothing, nothing]);
+            (0..=100).map(|k| history.node(0, 0.01 * f64::from(k))).fold(f64::INFINITY, f64::min)
+        };
+        assert_eq!(lowest(0.001), 0.0);
+        assert!(lowest(-1.0) < -0.2, "{}", lowest(-1.0));
+    }
 }

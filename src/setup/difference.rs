@@ -4,7 +4,7 @@ use super::forecast::Forecast;
 use super::marches::Run;
 use super::place::Place;
 use super::spot::{NOISE, ProbeSpot, UNFOLLOWED};
-use crate::conduction::{Sample, combine};
+use crate::conduction::{Doubt, Sample, combine};
 use crate::units::{Si, Temperature};
 
 /// A difference with its numerical error, in the SI unit of what differs.
@@ -41,7 +41,7 @@ impl Apart {
         if six.iter().all(|apart| *apart == 0.0) {
             return Apart { value: 0.0, error: 0.0 };
         }
-        let estimate = combine(Sample::new(six), noise);
+        let estimate = combine(Sample::new(six), noise, Doubt::EVENTFUL);
         let shared = (LEFT * unsure + TWICE * UNFOLLOWED * estimate.value.abs()).min(unsure);
         Apart { value: estimate.value, error: estimate.error + shared }
     }

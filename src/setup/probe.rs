@@ -73,7 +73,7 @@ impl Forecast {
         let plain: Vec<f64> = times.iter().map(|t| t.si()).collect();
         let start = probe.start.map(Si::si);
         let of = |run: &Run, times: &[f64]| run.history.lagged(&run.watched(probe.spot), probe.lag.si(), start, times);
-        let about: Vec<[f64; 3]> = plain.iter().map(|t| self.about(*t)).collect();
+        let about: Vec<_> = plain.iter().map(|t| self.about(*t)).collect();
         let mut rising = about.concat();
         rising.sort_by(f64::total_cmp);
         let best: Vec<Vec<f64>> = self.best.iter().map(|run| of(run, &rising)).collect();

@@ -3,7 +3,7 @@
 use super::forecast::{Forecast, HourRow};
 use super::marches::Run;
 use super::range::Range;
-use crate::conduction::{Estimate, Sample, combine};
+use crate::conduction::{Doubt, Estimate, Sample, combine};
 use crate::error::Error;
 use crate::march::Watched;
 use crate::units::{Si, Temperature, TemperatureInterval, Time};
@@ -24,6 +24,10 @@ pub enum ProbeSpot {
 /// Error from coefficients that are followed only to within a tolerance, as a share of what the pot has cooled: a little
 /// above the largest seen on seventeen setups against much finer runs (see the tests).
 pub(super) const UNFOLLOWED: f64 = 3e-5;
+/// How many times tell of the error at one, itself among them.
+pub(super) const ABOUT: usize = 5;
+/// The shortest steps of the six marches are so many times shorter than the longest.
+const SHORTEST: f64 = 4.0;
 /// Rounding noise of a temperature, K.
 pub(super) const NOISE: f64 = 1e-9;
 
@@ -54,10 +58,11 @@ impl Forecast {
         self.best_over(spot, time, |run, time| run.temperature(spot, time))
     }
 
-    /// A time, and half a step of the longest before and after it, s.
-    pub(super) fn about(&self, time: f64) -> [f64; 3] {
-        let half = 0.5 * self.best[0].history.step_about(time);
-        [time, time - half, time + half].map(|time| time.clamp(0.0, self.horizon))
+    /// A time, and half a step before and after it, of the longest steps and of the shortest, s.
+    pub(super) fn about(&self, time: f64) -> [f64; ABOUT] {
+        let long = 0.5 * self.best[0].history.step_about(time);
+        let short = long / SHORTEST;
+        [time, time - long, time + long, time - short, time + short].map(|time| time.clamp(0.0, self.horizon))
     }
 
     /// Best value of what is read from the six marches at a time, with its numerical error, K.
@@ -70,13 +75,15 @@ impl Forecast {
     ///
     /// The courses of the six cross each other, inside a step and while a change passes through meshes that resolve it
     /// differently: where two happen to meet, that they do tells of no error. What is told half a step before and after
-    /// counts there too (measured on drawn setups, see the tests: half of what was exceeded lay at such crossings).
-    pub(super) fn best_of(&self, spot: ProbeSpot, [here, before, after]: [[f64; 6]; 3]) -> Estimate<f64> {
-        let [mut estimate, before, after] = [here, before, after].map(|six| combine(Sample::new(six), NOISE));
-        estimate.mesh_error = estimate.mesh_error.max(before.mesh_error).max(after.mesh_error);
-        estimate.time_error = estimate.time_error.max(before.time_error).max(after.time_error);
+    /// counts there too (measured on drawn setups, see the tests: most of what was exceeded lay at such crossings).
+    pub(super) fn best_of(&self, spot: ProbeSpot, sixes: [[f64; 6]; ABOUT]) -> Estimate<f64> {
+        let [mut estimate, near @ ..] = sixes.map(|six| combine(Sample::new(six), NOISE, Doubt::EVENTFUL));
+        for near in near {
+            estimate.mesh_error = estimate.mesh_error.max(near.mesh_error);
+            estimate.time_error = estimate.time_error.max(near.time_error);
+        }
         // Coefficients are followed to within a tolerance that all six marches share.
-        let fallen = (here[2] - self.best[2].temperature(spot, f64::NEG_INFINITY)).abs();
+        let fallen = (sixes[0][2] - self.best[2].temperature(spot, f64::NEG_INFINITY)).abs();
         estimate.time_error += UNFOLLOWED * fallen;
         estimate.error = estimate.mesh_error + estimate.time_error;
         estimate
