@@ -517,10 +517,10 @@ impl<'s, 'n, 'p> Runner<'s, 'n, 'p> {
             }
             damped = false;
             // A step twice as long has about eight times the error. One that a landing cut short counts for what it was.
-            if !just_rejected && error < 0.28 {
+            if !just_rejected && error < 0.2 {
                 let longer = match error {
                     _ if error < 0.1 / 64.0 => 4.0,
-                    _ if error < 0.1 => 2.0,
+                    _ if error < 0.07 => 2.0,
                     _ => std::f64::consts::SQRT_2,
                 };
                 k = k.max(rung_below(dt * longer));
