@@ -229,7 +229,7 @@ impl History {
     /// The rate of a heavy one counts, but for what is far steeper than all about it. A body of hardly any heat follows what is
     /// about it, and its rate, a small difference of flows over next to nothing, is noise on a long step: what is further from
     /// the parabola through the neighbouring steps than that bends is no rate of a smooth curve, and the parabola's counts.
-    fn curve(&self, step: usize, time: f64, ends: &dyn Fn(usize) -> (f64, f64), rates: Slopes) -> f64 {
+    fn curve(&self, step: usize, time: f64, ends: &dyn Fn(usize) -> (f64, f64), known: Slopes) -> f64 {
         let long = |k: usize| self.time[k + 1] - self.time[k];
         let slope = |k: usize| {
             let (start, end) = ends(k);
@@ -237,7 +237,7 @@ impl History {
         };
         let (dt, here) = (long(step), slope(step));
         let sides = [step.checked_sub(1), (step + 2 < self.time.len()).then_some(step + 1)];
-        let [first, last] = match rates {
+        let [first, last] = match known {
             Slopes::Heavy(rates) => {
                 let steepest = sides.into_iter().flatten().fold(here.abs(), |worst, k| slope(k).abs().max(worst));
                 rates.map(|rate| rate.clamp(-STEEPER * steepest, STEEPER * steepest))
@@ -257,10 +257,8 @@ impl History {
                     Slopes::Light(rates) => {
                         [0, 1].map(|k| if (rates[k] - smooth[k]).abs() <= bend { rates[k] } else { smooth[k] })
                     }
-                    // What always grows does so inside a step too.
-                    Slopes::OfAnAccount => {
-                        smooth.map(|slope| slope.clamp(0.0_f64.min(STEEPER * here), 0.0_f64.max(STEEPER * here)))
-                    }
+                    // None goes against the whole; how steep they may be is told below.
+                    Slopes::OfAnAccount => smooth.map(|slope| if slope * here > 0.0 { slope } else { 0.0 }),
                     _ => smooth,
                 }
             }

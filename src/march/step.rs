@@ -23,8 +23,8 @@ const DEFECT: [f64; 3] = [WEIGHT - (1.0 - WEIGHT) / 3.0, WEIGHT - (3.0 * WEIGHT 
 
 /// Shares of the middle rise and the end's that make the rise halfway, on the parabola through both.
 const MIDWAY: [f64; 2] = [0.25 / (GAMMA * (1.0 - GAMMA)), 0.5 * (0.5 - GAMMA) / (1.0 - GAMMA)];
-/// How much a law that follows the pressure of vapour changes with a temperature, parts in one per K: the pressure does so
-/// by 4 to 6 in a hundred.
+/// How much a law that follows the pressure of vapour changes with a temperature, parts in one per K: by Clausius and
+/// Clapeyron the pressure does so by 0.035 at the boil, 0.059 at 27 °C and 0.073 at freezing.
 const HELD: f64 = 0.05;
 
 /// What a step did, besides moving the state.
